@@ -1,0 +1,66 @@
+// SPDX-License-Identifier: Apache-2.0
+
+package draw
+
+import (
+	"sync"
+
+	"codeberg.org/go-fonts/dejavu/dejavusans"
+	"codeberg.org/go-fonts/dejavu/dejavusansbold"
+	"golang.org/x/image/font"
+	"golang.org/x/image/font/sfnt"
+	"golang.org/x/image/math/fixed"
+)
+
+// face measures text in one weight of DejaVu Sans.
+type face struct {
+	once sync.Once
+	ttf  []byte
+	font *sfnt.Font
+
+	mu      sync.Mutex
+	buf     sfnt.Buffer
+	advance map[rune]float64
+}
+
+var regular, bold = &face{ttf: dejavusans.TTF}, &face{ttf: dejavusansbold.TTF}
+
+// TextWidth returns how wide a text is set at the given size in DejaVu Sans,
+// the face that page and paper share. Kerning is left out, as it is in the PDF.
+func TextWidth(text string, size float64, heavy bool) float64 {
+	f := regular
+	if heavy {
+		f = bold
+	}
+	w := 0.0
+	for _, r := range text {
+		w += f.width(r)
+	}
+	return w * size
+}
+
+// width returns the advance of one character at size 1.
+func (f *face) width(r rune) float64 {
+	f.once.Do(func() {
+		// The font is embedded; that it parses is a matter for the test.
+		f.font, _ = sfnt.Parse(f.ttf)
+		f.advance = map[rune]float64{}
+	})
+	f.mu.Lock()
+	defer f.mu.Unlock()
+	if w, ok := f.advance[r]; ok {
+		return w
+	}
+	const ppem = 2048 // DejaVu's own units per em, so nothing is rounded
+	i, err := f.font.GlyphIndex(&f.buf, r)
+	if err != nil {
+		i = 0
+	}
+	a, err := f.font.GlyphAdvance(&f.buf, i, fixed.I(ppem), font.HintingNone)
+	if err != nil {
+		return 0.6
+	}
+	w := float64(a) / 64 / ppem
+	f.advance[r] = w
+	return w
+}
