@@ -23,6 +23,7 @@ func newRoot(a *app) *cobra.Command {
 	p.StringVar(&a.person, "as", "", "the person who does this")
 	root.AddCommand(
 		newChecksCommand(a),
+		newDecideCommand(a),
 	)
 	return root
 }
