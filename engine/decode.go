@@ -1,0 +1,299 @@
+// SPDX-License-Identifier: Apache-2.0
+
+package engine
+
+import (
+	"encoding"
+	"errors"
+	"fmt"
+	"reflect"
+	"slices"
+	"strconv"
+	"strings"
+
+	"github.com/goccy/go-yaml"
+	"github.com/goccy/go-yaml/ast"
+)
+
+// decoder fills the sheet from the syntax tree. It goes on after a problem, so
+// that one reading names everything, and remembers where each value stands,
+// so that later checks can point at it.
+type decoder struct {
+	file     string
+	problems []Problem
+	warnings []Problem
+	refs     []Ref
+	at       map[string]place // by path
+}
+
+// nodeDecoder is a type with a form of its own.
+type nodeDecoder interface {
+	decodeNode(d *decoder, n ast.Node, path string, b Basis)
+}
+
+func (d *decoder) problem(at place, what, want string) {
+	d.problems = append(d.problems, Problem{d.file, at.line, at.column, what, want})
+}
+
+// problemAt points at the value of a path, else at what encloses it.
+func (d *decoder) problemAt(path, what, want string) { d.problem(d.find(path), what, want) }
+
+func (d *decoder) warnAt(path, what, want string) {
+	at := d.find(path)
+	d.warnings = append(d.warnings, Problem{d.file, at.line, at.column, what, want})
+}
+
+func (d *decoder) find(path string) place {
+	for {
+		if at, ok := d.at[path]; ok {
+			return at
+		}
+		i := strings.LastIndexByte(path, '.')
+		if i < 0 {
+			return place{1, 1}
+		}
+		path = path[:i]
+	}
+}
+
+// syntax records an error of the YAML library with its own position.
+func (d *decoder) syntax(err error) {
+	at, what := place{1, 1}, err.Error()
+	var e yaml.Error
+	if errors.As(err, &e) {
+		at, what = placeOfToken(e.GetToken()), e.GetMessage()
+	}
+	d.problem(at, "this is not YAML: "+oneLine(what), "look at the indentation and the quotes")
+}
+
+// decode fills v, which can be set, from n. Path is n's place in the sheet, b
+// the basis that holds there.
+func (d *decoder) decode(v reflect.Value, n ast.Node, path string, b Basis) {
+	d.at[path] = placeOf(n)
+	if isEmpty(n) {
+		d.problem(placeOf(n), last(path)+" is empty", "write a value or leave the key out")
+		return
+	}
+	switch p := v.Addr().Interface().(type) {
+	case nodeDecoder:
+		p.decodeNode(d, n, path, b)
+		return
+	case encoding.TextUnmarshaler:
+		if text, ok := d.scalar(n, path); ok {
+			if err := p.UnmarshalText([]byte(text)); err != nil {
+				d.unreadable(n, path, err)
+			}
+		}
+		return
+	}
+	switch v.Kind() {
+	case reflect.Pointer:
+		v.Set(reflect.New(v.Type().Elem()))
+		d.decode(v.Elem(), n, path, b)
+	case reflect.Struct:
+		d.structure(v, n, path, b)
+	case reflect.Slice:
+		d.list(v, n, path, b)
+	case reflect.Map:
+		d.table(v, n, path, b)
+	default:
+		d.plainScalar(v, n, path)
+	}
+}
+
+// plainScalar fills a string, number or truth value.
+func (d *decoder) plainScalar(v reflect.Value, n ast.Node, path string) {
+	text, ok := d.scalar(n, path)
+	if !ok {
+		return
+	}
+	switch v.Kind() {
+	case reflect.String:
+		v.SetString(text)
+	case reflect.Int:
+		i, err := strconv.Atoi(text)
+		if err != nil {
+			d.problem(placeOf(n), fmt.Sprintf("%s is %q", last(path), text), "write a whole number")
+		}
+		v.SetInt(int64(i))
+	case reflect.Float64:
+		var f Number
+		if err := f.UnmarshalText([]byte(text)); err != nil {
+			d.unreadable(n, path, err)
+		}
+		v.SetFloat(float64(f))
+	case reflect.Bool:
+		switch text {
+		case "true", "false":
+			v.SetBool(text == "true")
+		default:
+			d.problem(placeOf(n), fmt.Sprintf("%s is %q", last(path), text), "write true or false")
+		}
+	}
+}
+
+// scalar returns the text of a scalar as it was written, without quotes.
+func (d *decoder) scalar(n ast.Node, path string) (string, bool) {
+	switch n := n.(type) {
+	case *ast.StringNode:
+		return strings.TrimSpace(n.Value), true
+	case *ast.LiteralNode:
+		return strings.TrimSpace(n.Value.Value), true
+	case *ast.IntegerNode, *ast.FloatNode, *ast.BoolNode, *ast.InfinityNode, *ast.NanNode:
+		return n.GetToken().Value, true
+	}
+	d.problem(placeOf(n), last(path)+" is "+shape(n), "write a single value")
+	return "", false
+}
+
+// list fills a slice. An element that has an id or a number is known by it in
+// paths, which must not repeat.
+func (d *decoder) list(v reflect.Value, n ast.Node, path string, b Basis) {
+	seq, ok := n.(*ast.SequenceNode)
+	if !ok {
+		d.problem(placeOf(n), last(path)+" is "+shape(n), "write a list")
+		return
+	}
+	out := reflect.MakeSlice(v.Type(), len(seq.Values), len(seq.Values))
+	for i, e := range seq.Values {
+		name := d.elementName(e, i)
+		p := path + "." + name
+		if _, twice := d.at[p]; twice {
+			d.problem(placeOf(e), fmt.Sprintf("%s has %s twice", last(path), name), "give every entry its own")
+			p = fmt.Sprintf("%s.%s#%d", path, name, i+1)
+		}
+		d.decode(out.Index(i), e, p, b)
+	}
+	v.Set(out)
+}
+
+func (d *decoder) elementName(n ast.Node, i int) string {
+	if m, ok := n.(*ast.MappingNode); ok {
+		for _, kv := range m.Values {
+			if k := kv.Key.String(); k == "id" || k == "number" {
+				if s, ok := kv.Value.(ast.ScalarNode); ok && !isEmpty(kv.Value) {
+					return fmt.Sprint(s.GetValue())
+				}
+			}
+		}
+	}
+	return strconv.Itoa(i + 1)
+}
+
+// table fills a map from names to values.
+func (d *decoder) table(v reflect.Value, n ast.Node, path string, b Basis) {
+	v.Set(reflect.MakeMap(v.Type()))
+	for _, f := range d.fields(n, path) {
+		e := reflect.New(v.Type().Elem()).Elem()
+		d.decode(e, f.value, path+"."+f.key, b)
+		v.SetMapIndex(reflect.ValueOf(f.key), e)
+	}
+}
+
+// field is one key of a mapping.
+type field struct {
+	key   string
+	at    place
+	value ast.Node
+}
+
+// fields lists the keys of a mapping, each once.
+func (d *decoder) fields(n ast.Node, path string) []field {
+	m, ok := n.(*ast.MappingNode)
+	if !ok {
+		what := last(path)
+		if path == "" {
+			what = "the file"
+		}
+		d.problem(placeOf(n), what+" is "+shape(n), "write keys and values, one to a line")
+		return nil
+	}
+	var out []field
+	for _, kv := range m.Values {
+		key := kv.Key.GetToken().Value
+		if slices.ContainsFunc(out, func(f field) bool { return f.key == key }) {
+			d.problem(placeOf(kv.Key), fmt.Sprintf("the key %q is here twice", key), "keep one of them")
+			continue
+		}
+		out = append(out, field{key, placeOf(kv.Key), kv.Value})
+	}
+	return out
+}
+
+// structure fills a struct, key by key.
+func (d *decoder) structure(v reflect.Value, n ast.Node, path string, b Basis) {
+	fs := d.fields(n, path)
+	if fs == nil {
+		return
+	}
+	b, fs = d.basis(fs, path, b)
+	known := structKeys(v.Type())
+	seen := map[string]bool{}
+	for _, f := range fs {
+		k, ok := known[f.key]
+		if !ok {
+			d.unknown(f, path, keysOf(known))
+			continue
+		}
+		seen[f.key] = true
+		d.decode(v.FieldByIndex(k.index), f.value, join(path, f.key), b)
+	}
+	for _, key := range keysOf(known) {
+		if known[key].required && !seen[key] {
+			d.problem(placeOf(n), fmt.Sprintf("%s has no %q", nameOf(path), key), "add the key "+key)
+		}
+	}
+	if f := v.FieldByName("Basis"); f.IsValid() && f.Type() == reflect.TypeFor[Basis]() {
+		f.Set(reflect.ValueOf(b))
+		d.ref(path, placeOf(n), b)
+	}
+}
+
+func (d *decoder) ref(path string, at place, b Basis) {
+	d.refs = append(d.refs, Ref{Path: path, Line: at.line, Column: at.column, Basis: b})
+}
+
+// unknown records a key that is not known here, and the nearest that is.
+func (d *decoder) unknown(f field, path string, keys []string) {
+	want := "the keys here are " + strings.Join(keys, ", ")
+	if near := nearest(f.key, keys); near != "" {
+		want = "did you mean " + near + "?"
+	}
+	d.problem(f.at, fmt.Sprintf("%s has no key %q", nameOf(path), f.key), want)
+}
+
+// basis takes source and checked out of the keys of a mapping. What they say
+// holds for all below; a check made against one source says nothing about
+// another.
+func (d *decoder) basis(fs []field, path string, b Basis) (Basis, []field) {
+	var rest []field
+	for _, f := range fs {
+		if f.key == "source" {
+			text, _ := d.scalar(f.value, join(path, "source"))
+			d.at[join(path, "source")] = placeOf(f.value)
+			id, locator, _ := strings.Cut(text, " ")
+			if id != b.Source {
+				b.Checked, b.CheckedBy = false, ""
+			}
+			b.Source, b.Locator = id, strings.TrimSpace(locator)
+		}
+	}
+	for _, f := range fs {
+		switch f.key {
+		case "source":
+		case "checked":
+			d.at[join(path, "checked")] = placeOf(f.value)
+			text, _ := d.scalar(f.value, join(path, "checked"))
+			b.Checked, b.CheckedBy = text != "false" && text != "", text
+			if text == "true" || text == "false" {
+				b.CheckedBy = ""
+			}
+			if b.Checked && b.Source == "" {
+				d.problem(placeOf(f.value), "this was checked, but no source is named", "add source: with an entry of sources")
+			}
+		default:
+			rest = append(rest, f)
+		}
+	}
+	return b, rest
+}

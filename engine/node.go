@@ -1,0 +1,140 @@
+// SPDX-License-Identifier: Apache-2.0
+
+package engine
+
+import (
+	"unicode/utf8"
+
+	"github.com/goccy/go-yaml/ast"
+	"github.com/goccy/go-yaml/lexer"
+	"github.com/goccy/go-yaml/parser"
+	"github.com/goccy/go-yaml/token"
+)
+
+// Bounds on what is read: a sheet of real size has some 20 kB and is nested
+// eight deep.
+const (
+	maxBytes = 512 << 10
+	maxDepth = 32
+)
+
+// parse turns the bytes into one mapping node, or records why it cannot.
+func (d *decoder) parse(data []byte) ast.Node {
+	if len(data) > maxBytes {
+		d.problem(place{1, 1}, "the file has more than 512 kB", "write one engine family per sheet")
+		return nil
+	}
+	if at, ok := badByte(data); ok {
+		d.problem(at, "a byte here is not UTF-8 text", "save the file as UTF-8")
+		return nil
+	}
+	tokens := lexer.Tokenize(string(data))
+	if !d.plain(tokens) {
+		return nil
+	}
+	file, err := parser.Parse(tokens, 0)
+	if err != nil {
+		d.syntax(err)
+		return nil
+	}
+	return d.document(file)
+}
+
+// document returns the body of the only document.
+func (d *decoder) document(file *ast.File) ast.Node {
+	var body ast.Node
+	for _, doc := range file.Docs {
+		if doc.Body == nil {
+			continue
+		}
+		if body != nil {
+			d.problem(placeOf(doc.Body), "a second document starts here", "write one sheet per file")
+			return nil
+		}
+		body = doc.Body
+	}
+	if body == nil {
+		d.problem(place{1, 1}, "the file is empty", "write a sheet that starts with: format: 1")
+	}
+	return body
+}
+
+// plain refuses what a sheet has no use for before the parser sees it:
+// anchors, aliases, tags, merge and complex keys, and nesting without end.
+func (d *decoder) plain(tokens token.Tokens) bool {
+	depth, line, entries := 0, 0, 0
+	for _, t := range tokens {
+		if t.Position.Line != line {
+			line, entries = t.Position.Line, 0
+		}
+		what := ""
+		switch t.Type {
+		case token.AnchorType, token.AliasType, token.MergeKeyType:
+			what = "anchors and aliases are not used in a sheet"
+		case token.TagType, token.DirectiveType:
+			what = "tags and directives are not used in a sheet"
+		case token.MappingKeyType:
+			what = "keys that start with '?' are not used in a sheet"
+		case token.SequenceStartType, token.MappingStartType:
+			depth++
+		case token.SequenceEndType, token.MappingEndType:
+			depth--
+		case token.SequenceEntryType:
+			entries++
+		case token.InvalidType:
+			d.problem(placeOfToken(t), "this is not YAML: "+oneLine(t.Error), "put quotes round text that has special characters")
+			return false
+		}
+		if what != "" {
+			d.problem(placeOfToken(t), what, "write the value out")
+			return false
+		}
+		if depth > maxDepth || entries > maxDepth || t.Position.Column > 8*maxDepth && t.Type == token.SequenceEntryType {
+			d.problem(placeOfToken(t), "this is nested too deep", "see the sheet's description for its shape")
+			return false
+		}
+	}
+	return true
+}
+
+// place is a line and a column, both from 1, the column in characters.
+type place struct{ line, column int }
+
+func placeOf(n ast.Node) place {
+	switch n := n.(type) {
+	case *ast.MappingNode:
+		if !n.IsFlowStyle && len(n.Values) > 0 {
+			return placeOf(n.Values[0].Key)
+		}
+		return placeOfToken(n.Start)
+	case *ast.MappingValueNode:
+		return placeOf(n.Key)
+	case nil:
+		return place{1, 1}
+	}
+	return placeOfToken(n.GetToken())
+}
+
+func placeOfToken(t *token.Token) place {
+	if t == nil || t.Position == nil {
+		return place{1, 1}
+	}
+	return place{max(t.Position.Line, 1), max(t.Position.Column, 1)}
+}
+
+// badByte finds the first byte that is not UTF-8.
+func badByte(data []byte) (place, bool) {
+	at := place{1, 1}
+	for len(data) > 0 {
+		r, n := utf8.DecodeRune(data)
+		if r == utf8.RuneError && n == 1 {
+			return at, true
+		}
+		at.column++
+		if r == '\n' {
+			at = place{at.line + 1, 1}
+		}
+		data = data[n:]
+	}
+	return at, false
+}
