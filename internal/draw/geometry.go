@@ -23,22 +23,39 @@ func (b box) overlaps(o box) bool {
 	return b.x0 < o.x1 && o.x0 < b.x1 && b.y0 < o.y1 && o.y0 < b.y1
 }
 
-// board remembers what is taken, so that labels find a free place.
-type board struct{ taken []box }
+// inside says whether b lies within o.
+func (b box) inside(o box) bool {
+	return b.x0 >= o.x0 && b.x1 <= o.x1 && b.y0 >= o.y0 && b.y1 <= o.y1
+}
+
+// board remembers what is taken, so that labels find a free place within the
+// edges.
+type board struct {
+	edges box
+	taken []box
+}
 
 func (b *board) take(o box) { b.taken = append(b.taken, o) }
 
-// place takes the first candidate that overlaps nothing, or else the first of
-// all, and returns its index.
+// place takes the first candidate that is free, or else the first that stays
+// within the edges, and returns its index.
 func (b *board) place(candidates []box) int {
+	at := -1
 	for i, c := range candidates {
+		if !c.inside(b.edges) {
+			continue
+		}
 		if b.free(c) {
 			b.take(c)
 			return i
 		}
+		if at < 0 {
+			at = i
+		}
 	}
-	b.take(candidates[0])
-	return 0
+	at = max(at, 0)
+	b.take(candidates[at])
+	return at
 }
 
 func (b *board) free(c box) bool {
@@ -48,6 +65,11 @@ func (b *board) free(c box) bool {
 		}
 	}
 	return true
+}
+
+// nudge returns how far right a box must move to stay within the edges.
+func (b *board) nudge(o box) float64 {
+	return max(0, b.edges.x0-o.x0) - max(0, o.x1-b.edges.x1)
 }
 
 // textBox is where a text with its baseline at y stands.

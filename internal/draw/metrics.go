@@ -64,3 +64,13 @@ func (f *face) width(r rune) float64 {
 	f.advance[r] = w
 	return w
 }
+
+// fitted returns the size, at most size, at which a regular text is no wider
+// than room; it never goes below what can be read.
+func fitted(text string, size, room float64) float64 {
+	const smallest = 8
+	if w := TextWidth(text, size, false); w > room {
+		return max(smallest, size*room/w)
+	}
+	return size
+}

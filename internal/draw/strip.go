@@ -134,13 +134,8 @@ func (s Strip) limitLabel(l *Limit, word string) string {
 	return word + s.number(l.Value)
 }
 
-// number prints a value with the strip's decimals and a true minus sign.
-func (s Strip) number(v float64) string {
-	return minus(strconv.FormatFloat(v, 'f', s.Decimals, 64))
-}
-
-// minus puts a true minus sign in place of the hyphen.
-func minus(number string) string { return strings.Replace(number, "-", "−", 1) }
+// number prints a value with the strip's decimals.
+func (s Strip) number(v float64) string { return decimal(v, s.Decimals) }
 
 // label is what stands beside a point's mark.
 func (s Strip) label(p *Point) string {

@@ -23,6 +23,7 @@ func (s Strip) drawColumns(c Canvas, top float64) {
 	w, _ := c.Size()
 	d := &columns{Strip: s, c: c, left: s.gutter(w), right: w, top: top + columnsTop, pitch: s.columnWidth(w)}
 	d.bottom = d.top + columnsPlot
+	d.board.edges = box{0, top, w, d.bottom}
 	e, ok := s.span()
 	d.scale = ok
 	d.y = axis{lo: e.lo, hi: e.hi, a: d.bottom, b: d.top}
@@ -58,25 +59,17 @@ func (d *columns) drawScale() {
 		d.c.Line(d.left, d.bottom, d.right, d.bottom, Style{Stroke: InkFaint})
 		return
 	}
-	hi, lo := d.y.hi, d.y.lo
-	if d.Max != nil {
-		hi = d.Max.Value
-	}
-	if d.Min != nil {
-		lo = d.Min.Value
-	}
+	lo, hi := d.band(d.y)
 	if d.Min != nil || d.Max != nil {
 		d.c.Rect(d.left, d.y.at(hi), d.right-d.left, d.y.at(lo)-d.y.at(hi), Style{Fill: InkBand})
 	}
 	ticks := Ticks(d.y.lo, d.y.hi, 7)
-	places := stepDecimals(ticks)
-	if places < d.Decimals {
-		places = d.Decimals
-	}
+	places := max(stepDecimals(ticks), d.Decimals)
 	for _, v := range ticks {
 		y := d.y.at(v)
 		d.c.Line(d.left, y, d.right, y, Style{Stroke: InkFaint})
-		d.c.Text(d.left-10, y+4, minus(strconv.FormatFloat(v, 'f', places, 64)), TextStyle{Size: 12, Anchor: End, Ink: InkSoft})
+		label := decimal(v, places)
+		d.c.Text(d.left-10, y+4, label, TextStyle{Size: fitted(label, 12, d.left-10), Anchor: End, Ink: InkSoft})
 	}
 	d.c.Text(d.left-10, d.top-4, d.Unit, TextStyle{Size: 12, Anchor: End, Ink: InkSoft})
 }
@@ -131,13 +124,8 @@ func (d *columns) markY(p *Point) float64 {
 	return d.y.at(d.y.clamp(p.Value)) + 17*float64(d.y.off(p.Value))
 }
 
-// todoY is where what is not read yet is awaited: the middle of the limits.
-func (d *columns) todoY() float64 {
-	if d.Min != nil && d.Max != nil {
-		return d.y.at((d.Min.Value + d.Max.Value) / 2)
-	}
-	return (d.top + d.bottom) / 2
-}
+// todoY is where what is not read yet is awaited: the middle of the band.
+func (d *columns) todoY() float64 { return d.y.at(d.middle(d.y)) }
 
 // take keeps labels off a mark with its bar.
 func (d *columns) take(x, top, bottom float64) {
@@ -170,15 +158,16 @@ func (d *columns) drawNumber(x float64, p *Point, st TextStyle) {
 	places := []struct {
 		x, y float64
 		a    Anchor
-	}{{x + 13, y + 5, Start}, {x, top - 11, Middle}, {x, bottom + 11 + st.Size*0.8, Middle}, {x - 13, y + 5, End}}
+	}{{x + 13, y + 5, Start}, {x, top - 13, Middle}, {x, bottom + 11 + st.Size*0.8, Middle}, {x - 13, y + 5, End}}
 	boxes := make([]box, len(places))
 	for i, at := range places {
 		st.Anchor = at.a
 		boxes[i] = textBox(at.x, at.y, label, st)
 	}
-	at := places[d.board.place(boxes)]
+	i := d.board.place(boxes)
+	at := places[i]
 	st.Anchor = at.a
-	d.c.Text(at.x, at.y, label, st)
+	d.c.Text(at.x+d.board.nudge(boxes[i]), at.y, label, st)
 }
 
 // drawFoot writes the position large and the cylinder below it.
@@ -188,11 +177,7 @@ func (d *columns) drawFoot(x float64, col StripColumn) {
 	if col.Cylinder == "" {
 		return
 	}
-	size := 12.0
-	if TextWidth(label, size, false) > d.pitch-4 {
-		size = math.Max(9, size*(d.pitch-4)/TextWidth(label, size, false))
-	}
-	d.c.Text(x, d.bottom+39, label, TextStyle{Size: size, Anchor: Middle, Ink: InkSoft})
+	d.c.Text(x, d.bottom+39, label, TextStyle{Size: fitted(label, 12, d.pitch-4), Anchor: Middle, Ink: InkSoft})
 }
 
 // drawLimits writes the limits beside their edges of the band, at the right
@@ -230,18 +215,14 @@ func (d *columns) drawLimit(label string, outside, inside float64) {
 
 // drawNothing says so where there is nothing to draw.
 func (d *columns) drawNothing() {
-	text := ""
+	note, y := "", d.top+22
 	switch {
 	case len(d.Columns) == 0:
-		text = "No positions: the job has no engine sheet yet."
+		note, y = noPositions, (d.top+d.bottom)/2
 	case !d.scale:
-		text = "Nothing measured yet, and the engine sheet has no limits for it."
+		note = noScale
 	default:
 		return
 	}
-	if len(d.Columns) == 0 {
-		d.c.Text((d.left+d.right)/2, (d.top+d.bottom)/2, text, TextStyle{Size: 14, Anchor: Middle, Ink: InkSoft})
-		return
-	}
-	d.c.Text((d.left+d.right)/2, d.top+22, text, TextStyle{Size: 14, Anchor: Middle, Ink: InkSoft})
+	d.c.Text((d.left+d.right)/2, y, note, TextStyle{Size: fitted(note, 14, d.right-d.left), Anchor: Middle, Ink: InkSoft})
 }

@@ -78,7 +78,7 @@ func (s Strip) drawHeading(c Canvas) float64 {
 	y, soft := h-14, TextStyle{Size: 12, Ink: InkSoft}
 	x := 8.0
 	if h == headingHeight {
-		x = w - TextWidth(stripKey, 12, false) - 196
+		x = w - TextWidth(stripKey, 12, false) - 176
 	}
 	MarkFound(c, x, y-4)
 	c.Text(x+13, y, "as found", soft)
@@ -87,4 +87,28 @@ func (s Strip) drawHeading(c Canvas) float64 {
 	c.Text(x+12, y, "as fitted", soft)
 	c.Text(x+86, y, stripKey, soft)
 	return h
+}
+
+// What the strip says when it has nothing to show.
+const (
+	noPositions = "No positions: the job has no engine sheet yet."
+	noScale     = "Nothing measured yet, and no limits in the engine sheet."
+)
+
+// band is what is allowed, as far as the axis goes.
+func (s Strip) band(x axis) (lo, hi float64) {
+	lo, hi = x.lo, x.hi
+	if s.Min != nil {
+		lo = x.clamp(s.Min.Value)
+	}
+	if s.Max != nil {
+		hi = x.clamp(s.Max.Value)
+	}
+	return lo, hi
+}
+
+// middle is the middle of what is allowed.
+func (s Strip) middle(x axis) float64 {
+	lo, hi := s.band(x)
+	return (lo + hi) / 2
 }

@@ -19,7 +19,7 @@ type rows struct {
 
 func (s Strip) drawRows(c Canvas, top float64) {
 	w, _ := c.Size()
-	d := &rows{Strip: s, c: c, left: rowsGutter, right: w - 12, top: top + rowsTop}
+	d := &rows{Strip: s, c: c, left: rowsGutter, right: w - 20, top: top + rowsTop}
 	d.bottom = d.top + rowPitch*float64(len(s.Columns))
 	e, ok := s.span()
 	d.scale = ok
@@ -36,29 +36,28 @@ func (s Strip) drawRows(c Canvas, top float64) {
 // drawScale draws the band, the grid with its numbers, and the limits above.
 func (d *rows) drawScale() {
 	if !d.scale {
-		d.c.Text(d.left, d.top-8, "Nothing measured yet, no limits in the sheet.", TextStyle{Size: 11, Ink: InkSoft})
+		d.c.Text(d.left, d.top-8, noScale, TextStyle{Size: fitted(noScale, 11, d.right-d.left), Ink: InkSoft})
 		return
 	}
-	lo, hi := d.x.lo, d.x.hi
+	lo, hi := d.band(d.x)
 	small := TextStyle{Size: 11, Ink: InkFit}
 	if d.Min != nil {
-		lo = d.Min.Value
 		d.c.Text(0, 11+d.top-rowsTop, d.minLabel(), small)
 	}
 	if d.Max != nil {
-		hi = d.Max.Value
 		small.Anchor = End
 		d.c.Text(d.right, 11+d.top-rowsTop, d.maxLabel(), small)
 	}
 	if d.Min != nil || d.Max != nil {
 		d.c.Rect(d.x.at(lo), d.top, d.x.at(hi)-d.x.at(lo), d.bottom-d.top, Style{Fill: InkBand})
 	}
-	ticks := Ticks(d.x.lo, d.x.hi, int((d.right-d.left)/55))
+	ticks := Ticks(d.x.lo, d.x.hi, int((d.right-d.left)/45))
 	places := max(stepDecimals(ticks), d.Decimals)
 	for _, v := range ticks {
 		x := d.x.at(v)
 		d.c.Line(x, d.top, x, d.bottom, Style{Stroke: InkFaint})
-		d.c.Text(x, d.top-6, minus(strconv.FormatFloat(v, 'f', places, 64)), TextStyle{Size: 11, Anchor: Middle, Ink: InkSoft})
+		label := decimal(v, places)
+		d.c.Text(x, d.top-6, label, TextStyle{Size: fitted(label, 11, 38), Anchor: Middle, Ink: InkSoft})
 	}
 	d.c.Text(0, d.top-6, d.Unit, TextStyle{Size: 11, Ink: InkSoft})
 }
@@ -108,12 +107,7 @@ func (d *rows) markX(p *Point) float64 {
 	return d.x.at(d.x.clamp(p.Value)) - 17*float64(d.x.off(p.Value))
 }
 
-func (d *rows) todoX() float64 {
-	if d.Min != nil && d.Max != nil {
-		return d.x.at((d.Min.Value + d.Max.Value) / 2)
-	}
-	return (d.left + d.right) / 2
-}
+func (d *rows) todoX() float64 { return d.x.at(d.middle(d.x)) }
 
 // drawNumber writes a number right of its bar, or left where there is no room.
 func (d *rows) drawNumber(y float64, p *Point, st TextStyle) {
@@ -123,7 +117,7 @@ func (d *rows) drawNumber(y float64, p *Point, st TextStyle) {
 		lo = math.Min(lo, d.x.at(d.x.clamp(p.Low)))
 		hi = math.Max(hi, d.x.at(d.x.clamp(p.High)))
 	}
-	if hi+5+TextWidth(label, st.Size, st.Bold) <= d.right+10 {
+	if hi+5+TextWidth(label, st.Size, st.Bold) <= d.right+20 {
 		d.c.Text(hi+5, y+st.Size*0.36, label, st)
 		return
 	}

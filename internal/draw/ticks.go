@@ -2,7 +2,11 @@
 
 package draw
 
-import "math"
+import (
+	"math"
+	"strconv"
+	"strings"
+)
 
 // Ticks returns round numbers from lo to hi, both included where they are
 // round themselves: multiples of 1, 2 or 5 times a power of ten, at most about
@@ -45,4 +49,14 @@ func stepDecimals(ticks []float64) int {
 	}
 	step := ticks[1] - ticks[0]
 	return max(0, int(math.Ceil(-math.Log10(step)-1e-9)))
+}
+
+// decimal prints a number with so many decimals and a true minus sign. What no
+// gauge reads is kept short enough for a drawing.
+func decimal(v float64, places int) string {
+	text := strconv.FormatFloat(v, 'f', places, 64)
+	if math.Abs(v) >= 1e6 {
+		text = strconv.FormatFloat(v, 'g', 3, 64)
+	}
+	return strings.Replace(text, "-", "−", 1)
 }
