@@ -1,0 +1,164 @@
+// SPDX-License-Identifier: Apache-2.0
+
+package film
+
+import (
+	"fmt"
+	"math"
+)
+
+// Case is one bearing under one cycle of load with one viscosity.
+type Case struct {
+	Bearing   Bearing
+	Viscosity float64 // Pa·s, of the whole film
+	Speed     float64 // rad/s, the journal's, above zero
+	Load      *Cycle
+	Method    Method
+	Shape     Shape // measured form; only [Field] takes it
+	Options   Options
+}
+
+// Options tune the calculation; the zero value is what the checks use.
+type Options struct {
+	Tolerance float64 // error of a step over the film; 0 means 1e-3
+	MaxCycles int     // 0 means 30
+	Grid      Grid    // of the field method; zero means [DefaultGrid]
+	Bare      bool    // least film only: no pressure, friction, flow
+	Points    int     // instants to return over the cycle; 0 means none
+}
+
+// Result is what came out, in SI units. Means are over the cycle.
+type Result struct {
+	Method           Method
+	MinFilm          float64 // m
+	MinFilmAngle     float64 // rad of journal rotation, in [0, period)
+	MinFilmDirection float64 // rad, where on the bearing, from x
+	EccentricityMax  float64 // ratio; above 1 only with a shape
+	MaxPressure      float64 // Pa
+	MaxPressureAngle float64 // rad
+	Friction         float64 // W, mean: shear over the full turn plus W·v
+	SideFlow         float64 // m³/s, mean, both ends
+	ShearRate        float64 // 1/s, mean of journal speed over gap
+	PeakLoad         float64 // N
+	Converged        bool    // the orbit closes on itself
+	Cycles           int     // cycles until it did
+	Steps            int     // accepted steps of the last cycle
+	Points           []Point // empty unless asked for
+}
+
+// Point is one instant of the cycle.
+type Point struct {
+	Angle          float64 // rad
+	X, Y           float64 // eccentricity ratio
+	Film           float64 // m, least
+	Direction      float64 // rad, where the least film is
+	Fx, Fy         float64 // N
+	Pressure       float64 // Pa, greatest; 0 with Options.Bare
+	PositionInStep float64 `json:"-"`
+}
+
+// Check returns an error naming what cannot be used, or nil.
+func (c *Case) Check() error {
+	if err := c.Bearing.Check(); err != nil {
+		return err
+	}
+	if err := within("viscosity", "mPa·s", 1e3*c.Viscosity, 1e-2, 1e5); err != nil {
+		return err
+	}
+	if err := within("speed", "rev/min", c.Speed*30/math.Pi, 1e-3, 1e5); err != nil {
+		return err
+	}
+	if c.Load == nil {
+		return &TableError{0, "there is no load"}
+	}
+	if c.Method != Field && !c.Shape.zero() {
+		return fmt.Errorf("method %q takes no measured shape; use method %q", c.Method, Field)
+	}
+	return nil
+}
+
+// LoadScale returns W̄ per newton: 2/(μ ω (R/c)² L D).
+func (c *Case) loadScale() float64 {
+	rc, r := c.Bearing.radial()
+	return 2 / (c.Viscosity * c.Speed * (r / rc) * (r / rc) * c.Bearing.Width * c.Bearing.Diameter)
+}
+
+// Solve returns the periodic orbit of the journal under the case's cycle.
+//
+// It starts beside the greatest load, runs 180° in to forget the start, and
+// goes round until a cycle closes within a hundredth of the least film.
+// Converged says whether it did. Errors: *RangeError, *TableError,
+// *OverloadError.
+func Solve(c Case) (Result, error) {
+	if err := c.Check(); err != nil {
+		return Result{}, err
+	}
+	f, err := NewFilm(c)
+	if err != nil {
+		return Result{}, err
+	}
+	var w worker
+	return w.solve(&c, f)
+}
+
+// NewFilm returns the film of the case's method.
+func NewFilm(c Case) (Film, error) {
+	switch c.Method {
+	case Short:
+		return NewShortFilm(c.Bearing.Ratio())
+	default:
+		return nil, fmt.Errorf("method %q is not one of %q, %q, %q", c.Method, Short, Map, Field)
+	}
+}
+
+// worker is the scratch memory of one goroutine.
+type worker struct {
+	o   orbit
+	rec recorder
+}
+
+const defaultTolerance = 1e-3
+
+func (w *worker) solve(c *Case, f Film) (Result, error) {
+	o := &w.o
+	tol := c.Options.Tolerance
+	if tol == 0 {
+		tol = defaultTolerance
+	}
+	cycles := c.Options.MaxCycles
+	if cycles == 0 {
+		cycles = 30
+	}
+	*o = orbit{film: f, cycle: c.Load, scale: c.loadScale(), round: c.Shape.zero(), tol: tol}
+	overload := func() error {
+		return &OverloadError{Method: c.Method, Load: o.failLoad, Angle: math.Mod(o.failA+4*math.Pi, c.Load.period), Eccentricity: f.Limit()}
+	}
+	// Half a turn before the greatest load, where the film is thick and the
+	// start forgotten soon; the journal halfway out along the load.
+	begin := c.Load.at - math.Pi
+	fx, fy, _ := c.Load.At(begin)
+	d := math.Hypot(fx, fy)
+	if d == 0 {
+		d = 1
+	}
+	if !o.start(begin, 0.6*fx/d, 0.6*fy/d) || !o.run(c.Load.at, nil) {
+		return Result{}, overload()
+	}
+	for n := 1; ; n++ {
+		x0, y0 := o.x, o.y
+		w.rec.begin(c, o)
+		if !o.run(o.a+c.Load.period, &w.rec) {
+			return Result{}, overload()
+		}
+		// The gap at the start of the cycle, at the greatest load, is small:
+		// a closure within a hundredth of it is tight everywhere.
+		d := math.Hypot(o.x-x0, o.y-y0)
+		done := d < 5*tol*math.Max(w.rec.min, 1e-4) || d < 0.2*tol*o.film1(x0, y0)
+		if done || n == cycles {
+			r := w.rec.result(c, o)
+			r.Converged, r.Cycles = done, n
+			return r, nil
+		}
+		o.a -= c.Load.period // the cycle repeats; keep the angle small
+	}
+}
