@@ -23,7 +23,14 @@ type decoder struct {
 	problems []Problem
 	warnings []Problem
 	refs     []Ref
+	cited    []citation
 	at       map[string]place // by path
+}
+
+// citation is a source named somewhere in the sheet.
+type citation struct {
+	id string
+	at place
 }
 
 // nodeDecoder is a type with a form of its own.
@@ -37,11 +44,6 @@ func (d *decoder) problem(at place, what, want string) {
 
 // problemAt points at the value of a path, else at what encloses it.
 func (d *decoder) problemAt(path, what, want string) { d.problem(d.find(path), what, want) }
-
-func (d *decoder) warnAt(path, what, want string) {
-	at := d.find(path)
-	d.warnings = append(d.warnings, Problem{d.file, at.line, at.column, what, want})
-}
 
 func (d *decoder) find(path string) place {
 	for {
@@ -276,6 +278,7 @@ func (d *decoder) basis(fs []field, path string, b Basis) (Basis, []field) {
 				b.Checked, b.CheckedBy = false, ""
 			}
 			b.Source, b.Locator = id, strings.TrimSpace(locator)
+			d.cited = append(d.cited, citation{id, placeOf(f.value)})
 		}
 	}
 	for _, f := range fs {

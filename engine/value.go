@@ -128,6 +128,24 @@ func (b Bounds) Given() bool { return b.MinText != "" || b.MaxText != "" }
 // Range returns both ends in Unit.
 func (b Bounds) Range() (lo, hi float64) { return b.Min, b.Max }
 
+// In writes the limit in the reader's units, with the decimals that the sheet
+// wrote; as written if the unit is not converted.
+func (b Bounds) In(p units.Preferences) string {
+	return rangeText(inUnits(b.MinText, b.Kind, p), inUnits(b.MaxText, b.Kind, p))
+}
+
+// inUnits converts a text of the sheet to the reader's units.
+func inUnits(text string, k units.Kind, p units.Preferences) string {
+	if text == "" {
+		return ""
+	}
+	r, err := units.Parse(k, text, units.Unit{})
+	if err != nil {
+		return text
+	}
+	return p.Format(r.Value, k, r.Resolution)
+}
+
 func (b Bounds) String() string { return rangeText(b.MinText, b.MaxText) }
 
 // rangeText writes "0.030 to 0.060 mm", "at least 5.0 bar" or "at most ...".
