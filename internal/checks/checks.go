@@ -50,7 +50,10 @@ type Result struct {
 // all lists the checks of every calculation package, package by package.
 func all() []Check {
 	var list []Check
-	for _, part := range [][]Check{} {
+	for _, part := range [][]Check{
+		unitsChecks(),
+		oilChecks(),
+	} {
 		list = append(list, part...)
 	}
 	return list

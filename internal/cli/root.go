@@ -24,6 +24,7 @@ func newRoot(a *app) *cobra.Command {
 	root.AddCommand(
 		newChecksCommand(a),
 		newDecideCommand(a),
+		newOilCommand(a),
 	)
 	return root
 }
