@@ -35,7 +35,7 @@
 //   - An exponent is e or E and up to three digits: 4.2e-2.
 //   - Digits are 0 to 9. NaN, infinities, hexadecimal, fractions (1/2) and
 //     underscores are refused, and so is a number too large or too small for a
-//     float64, or a text over 100 bytes.
+//     float64, one of over 40 digits, or a text of over 100 bytes.
 //
 // # How a unit is read
 //
@@ -43,7 +43,9 @@
 // asterisk, hyphen or space as the product sign, ² or ^2 or 2 are the same.
 // Case matters where it must (mPa and MPa) and is let pass where it can mean
 // nothing else (RPM, Bar, MM). A spelling with two meanings in the trade is
-// refused with both named: lb for a torque, mil for a length, qt for a volume.
+// refused with both named: lb for a torque, mil for a length, qt for a volume,
+// m for a distance (mile or metre) and for hours (minute or month). Hours and
+// minutes are not taken together (1h30): the refusal says how many minutes.
 //
 // # Conversion
 //

@@ -27,6 +27,9 @@ func (n numeral) step() *big.Rat {
 	return r
 }
 
+// maxDigits is the longest number that is looked at; a float64 holds 17.
+const maxDigits = 40
+
 // scanNumeral reads the number at the start of s and returns what follows it.
 // The refusal's reason is empty when the number is good.
 func scanNumeral(s string) (n numeral, rest string, no refusal) {
@@ -38,9 +41,12 @@ func scanNumeral(s string) (n numeral, rest string, no refusal) {
 		sign, s = "-", s[size:]
 	}
 	body, rest := cutBody(s)
-	plain, no := plainDigits(body)
+	plain, no := plainDigits(body, sign)
 	if no.reason != "" {
 		return numeral{}, rest, no
+	}
+	if len(plain) > maxDigits {
+		return numeral{}, rest, refusal{"the number has too many digits", "write the digits that were read"}
 	}
 	if _, frac, ok := strings.Cut(plain, "."); ok {
 		n.decimals = len(frac)
@@ -109,24 +115,24 @@ func cutExponent(s string) (exp, rest string) {
 }
 
 // plainDigits returns the digits with a point for the decimal mark and no
-// grouping, or why the run has no single meaning. The rules are in the
-// package comment.
-func plainDigits(body string) (string, refusal) {
+// grouping, or why the run has no single meaning; sign is for the words only.
+// The rules are in the package comment.
+func plainDigits(body, sign string) (string, refusal) {
 	if !strings.ContainsAny(body, "0123456789") {
 		return "", refusal{"there is no number at its start", "write a number and its unit"}
 	}
 	whole, frac, ambiguous := splitMarks(body)
 	switch {
 	case strings.HasSuffix(body, ".") || strings.HasSuffix(body, ","):
-		return "", refusal{"a digit is missing after the decimal mark", "write " + strings.TrimRight(body, ".,") + " or the missing digits"}
+		return "", refusal{"a digit is missing after the decimal mark", "write " + sign + strings.TrimRight(body, ".,") + " or the missing digits"}
 	case ambiguous:
-		joined := strings.Replace(body, ",", "", 1)
-		pointed := strings.Replace(body, ",", ".", 1)
+		joined := sign + strings.Replace(body, ",", "", 1)
+		pointed := sign + strings.Replace(body, ",", ".", 1)
 		return "", refusal{"it may mean " + pointed + " or " + joined, "write " + pointed + " or " + joined}
 	}
 	parts, ok := groups(whole)
 	if !ok || strings.ContainsAny(frac, "., \u00a0\u2009\u202f") {
-		return "", refusal{"the marks between the digits do not part groups of three", "write the number without grouping, with one decimal mark"}
+		return "", refusal{"the marks between the digits have no single meaning", "write the number without grouping, with one decimal mark"}
 	}
 	plain := strings.Join(parts, "")
 	if plain == "" {

@@ -63,14 +63,16 @@ func unitOf(kind Kind, n numeral, rest string, assumed Unit) (Unit, *ParseError)
 		}
 		return assumed, nil
 	}
-	unit, err := LookupUnit(kind, symbol)
+	unit, err := lookup(kind, symbol)
 	if err == nil {
 		return unit, nil
 	}
-	if no, ok := compound(kind, n, symbol); ok {
-		return Unit{}, no.about(rest, kind)
+	if _, known := refusedAs(kind, symbol); !known {
+		if no, ok := compound(kind, n, symbol); ok {
+			return Unit{}, no.about(rest, kind)
+		}
 	}
-	return Unit{}, err.(*ParseError)
+	return Unit{}, err
 }
 
 // hoursMinutes matches what follows the 1 of 1h30, 1 h 20 min and 1:30.

@@ -4,6 +4,7 @@ package units
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 )
 
@@ -73,13 +74,24 @@ func unknownUnit(kind Kind, symbol string) *ParseError {
 		return e
 	}
 	e.Reason = fmt.Sprintf("the unit %q is not known", symbol)
-	for _, k := range Kinds() {
-		if _, ok := spellings.exact[spelling{k, normalise(symbol)}]; ok {
-			e.Reason = fmt.Sprintf("%s is a unit of %s, not of %s", symbol, k, kind)
-			break
-		}
+	if k := kindWritten(symbol); k != "" {
+		e.Reason = fmt.Sprintf("%s is a unit of %s, not of %s", symbol, k, kind)
 	}
 	return e
+}
+
+// kindWritten returns the kind of the first unit that is spelled so, in this
+// very case; empty if there is none.
+func kindWritten(symbol string) Kind {
+	n := normalise(symbol)
+	for _, e := range table {
+		for _, s := range slices.Concat(list(e.unit.Symbol), e.exact, e.folded) {
+			if normalise(s) == n {
+				return e.unit.Kind
+			}
+		}
+	}
+	return ""
 }
 
 func symbols(kind Kind) string {

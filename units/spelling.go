@@ -29,6 +29,9 @@ func normalise(s string) string {
 		}
 		b.WriteRune(r)
 	}
+	if product {
+		b.WriteRune('·') // a mark left over is part of no unit
+	}
 	return b.String()
 }
 
@@ -76,19 +79,36 @@ func fold(s string) string { return glyphs.Replace(strings.ToLower(normalise(s))
 // spelling that [Parse] takes. It returns a *ParseError when the spelling is
 // not known, has two meanings, or belongs to another kind.
 func LookupUnit(kind Kind, symbol string) (Unit, error) {
+	u, no := lookup(kind, symbol)
+	if no != nil {
+		return Unit{}, no
+	}
+	return u, nil
+}
+
+func lookup(kind Kind, symbol string) (Unit, *ParseError) {
 	symbol = strings.TrimFunc(symbol, isSpace)
 	n := normalise(symbol)
 	if u, ok := spellings.exact[spelling{kind, n}]; ok {
 		return u, nil
 	}
-	if why, ok := refusedSpellings[spelling{kind, n}]; ok {
-		return Unit{}, why.about(symbol, kind)
+	if _, ok := refusedSpellings[spelling{kind, n}]; !ok {
+		if u, ok := spellings.folded[spelling{kind, fold(symbol)}]; ok {
+			return u, nil
+		}
 	}
-	if u, ok := spellings.folded[spelling{kind, fold(symbol)}]; ok {
-		return u, nil
-	}
-	if why, ok := refusedSpellings[spelling{kind, fold(symbol)}]; ok {
+	if why, ok := refusedAs(kind, symbol); ok {
 		return Unit{}, why.about(symbol, kind)
 	}
 	return Unit{}, unknownUnit(kind, symbol)
+}
+
+// refusedAs returns why the spelling is refused, as written or in small
+// letters; not ok if it is not one of those with two meanings.
+func refusedAs(kind Kind, symbol string) (refusal, bool) {
+	if why, ok := refusedSpellings[spelling{kind, normalise(symbol)}]; ok {
+		return why, true
+	}
+	why, ok := refusedSpellings[spelling{kind, fold(symbol)}]
+	return why, ok
 }
