@@ -1,0 +1,146 @@
+// SPDX-License-Identifier: Apache-2.0
+
+package job
+
+import (
+	"slices"
+
+	"witnessmark/metrology"
+)
+
+// Assessment is what a job's state means against its engine sheet, the
+// workshop's settings and the tool register. Its numbers are unrounded.
+type Assessment struct {
+	Job        string               `json:"job"`
+	Family     string               `json:"family,omitempty"`
+	Sheet      string               `json:"sheet,omitempty"`
+	Entries    int64                `json:"entries"`
+	Invented   bool                 `json:"invented,omitempty"`
+	Positions  []PositionAssessment `json:"positions"`
+	AllFit     *Joint               `json:"all_fit,omitempty"` // once every position is read as fitted
+	EndFloat   *Clearance           `json:"end_float,omitempty"`
+	Settings   []SettingAssessment  `json:"settings,omitempty"`
+	Obstacles  []Obstacle           `json:"obstacles"`
+	CloseUp    bool                 `json:"ready_to_close_up"`
+	Start      bool                 `json:"ready_to_start"`
+	HandOver   bool                 `json:"ready_to_hand_over"`
+	HandedOver bool                 `json:"handed_over"`
+	// MainsInspected is printed with the handover.
+	MainsInspected bool `json:"main_bearings_inspected"`
+}
+
+// Joint is the chance that all positions fit: as if their spreads had nothing
+// in common, and the bounds whatever they have in common.
+type Joint struct {
+	Independent float64 `json:"independent"`
+	AtLeast     float64 `json:"at_least"`
+	AtMost      float64 `json:"at_most"`
+}
+
+// PositionAssessment is one big end.
+type PositionAssessment struct {
+	Position int        `json:"position"`
+	Cylinder string     `json:"cylinder"`
+	Throw    int        `json:"throw"`
+	Found    *Clearance `json:"found,omitempty"`
+	Fitted   *Clearance `json:"fitted,omitempty"`
+	Side     *Clearance `json:"side_clearance,omitempty"`
+	Bolts    []BoltSeen `json:"bolts"`
+}
+
+// Ready reports whether the check has no obstacle left that is not conceded.
+func (a Assessment) Ready(check Check) bool {
+	for _, o := range a.Obstacles {
+		if o.Blocks(check) {
+			return false
+		}
+	}
+	return true
+}
+
+// Standing lists the obstacles that stand in the way of a check, in the order
+// of the work.
+func (a Assessment) Standing(check Check) []Obstacle {
+	out := []Obstacle{}
+	for _, o := range a.Obstacles {
+		if o.Blocks(check) {
+			out = append(out, o)
+		}
+	}
+	return out
+}
+
+// Position finds one position.
+func (a Assessment) Position(n int) (PositionAssessment, bool) {
+	i := slices.IndexFunc(a.Positions, func(p PositionAssessment) bool { return p.Position == n })
+	if i < 0 {
+		return PositionAssessment{}, false
+	}
+	return a.Positions[i], true
+}
+
+// assessor gathers an assessment; its methods stand in the files of what they
+// look at.
+type assessor struct {
+	s   State
+	b   Basis
+	out Assessment
+}
+
+// Assess decides everything there is to decide about a job.
+func Assess(s State, b Basis) Assessment {
+	a := &assessor{s: s, b: b}
+	a.out = Assessment{
+		Job: s.Number, Family: s.Sheet.Family, Sheet: s.Sheet.Sheet, Entries: s.Size, Invented: s.Invented,
+		Positions: []PositionAssessment{}, Obstacles: []Obstacle{},
+		MainsInspected: len(s.Mains) > 0, HandedOver: s.Handover != nil,
+	}
+	if b.Sheet == nil {
+		a.add(Obstacle{Code: NoSheet, Check: CloseUp})
+	} else {
+		a.out.Family, a.out.Invented = b.Sheet.Family, s.Invented || b.Sheet.Invented
+		a.measure()
+		a.debris()
+		a.fasteners()
+		a.settings()
+	}
+	a.lastLook()
+	a.tools()
+	a.unchecked()
+	a.photos()
+	a.run()
+	a.papers()
+	a.concede()
+	a.out.CloseUp, a.out.Start, a.out.HandOver = a.out.Ready(CloseUp), a.out.Ready(Start), a.out.Ready(Handover)
+	return a.out
+}
+
+// measure decides the clearance of every position.
+func (a *assessor) measure() {
+	var within []float64
+	all := true
+	for _, p := range a.b.Sheet.Positions() {
+		pa := PositionAssessment{Position: p.Number, Cylinder: p.Cylinder, Throw: p.Throw}
+		pa.Found = a.clearance(OfClearance, AsFound, p.Number)
+		pa.Fitted = a.clearance(OfClearance, AsFitted, p.Number)
+		pa.Side = a.clearance(OfSideClearance, AsFitted, p.Number)
+		pa.Bolts = a.bolts(p.Number)
+		if pa.Fitted == nil {
+			all = false
+		} else {
+			within = append(within, pa.Fitted.Decision.Within)
+		}
+		a.out.Positions = append(a.out.Positions, pa)
+		a.positionObstacles(pa)
+	}
+	a.out.EndFloat = a.clearance(OfEndFloat, AsFitted, 0)
+	if a.out.EndFloat != nil {
+		a.limitObstacle(*a.out.EndFloat, 0, "end_float")
+	}
+	if !all {
+		return
+	}
+	if j, err := metrology.JointWithin(within); err == nil {
+		a.out.AllFit = &Joint{Independent: j.Independent, AtLeast: j.AtLeast, AtMost: j.AtMost}
+	}
+}

@@ -1,0 +1,158 @@
+// SPDX-License-Identifier: Apache-2.0
+
+package job
+
+import (
+	"bytes"
+	"encoding/json"
+	"errors"
+	"fmt"
+	"io"
+	"time"
+
+	"witnessmark/record"
+)
+
+// Body is what one kind of entry says. A body is decoded, checked for what
+// can't be understood, folded into the state and put into words.
+type Body interface {
+	// check refuses what can't be understood, never what is unwelcome.
+	check() error
+	// apply folds the body into the state.
+	apply(s *State, at At)
+	// words says the entry in one plain sentence; name turns a position into
+	// "4 (B2)".
+	words(name PositionNamer) string
+}
+
+// PositionNamer names a position with its cylinder, as every screen does.
+type PositionNamer func(position int) string
+
+// At is where and when a fact was recorded, and by whom.
+type At struct {
+	Seq      int64     `json:"seq"`
+	Person   string    `json:"person"`
+	Time     time.Time `json:"time"`     // the device's
+	Received time.Time `json:"received"` // the server's: this one orders
+}
+
+// Kind is one kind of entry at one version.
+type Kind struct {
+	Name    string
+	Version int
+	Title   string // as the record page heads it
+	Job     bool   // belongs to a job's log (the others to a tool's or the workshop's)
+	decode  func(raw json.RawMessage) (Body, error)
+}
+
+// kind makes a Kind from the type of its body.
+func kind[T any, B interface {
+	*T
+	Body
+}](name string, version int, title string) Kind {
+	return Kind{Name: name, Version: version, Title: title, Job: true, decode: func(raw json.RawMessage) (Body, error) {
+		b := B(new(T))
+		dec := json.NewDecoder(bytes.NewReader(raw))
+		dec.DisallowUnknownFields()
+		if err := dec.Decode(b); err != nil {
+			return nil, fmt.Errorf("job: %s: %w", name, err)
+		}
+		if _, err := dec.Token(); !errors.Is(err, io.EOF) {
+			return nil, fmt.Errorf("job: %s: something follows the body", name)
+		}
+		if err := b.check(); err != nil {
+			return nil, fmt.Errorf("job: %s: %w", name, err)
+		}
+		return b, nil
+	}}
+}
+
+// Kinds lists every kind of entry that this version understands, in the order
+// of the job. A decoder is never removed.
+func Kinds() []Kind { return kinds }
+
+// The list is filled at start-up: a correction's body decodes any other kind,
+// so a plain literal would refer to itself.
+var kinds []Kind
+
+func init() {
+	kinds = []Kind{
+		kind[Opened]("job_opened", 1, "Job opened"),
+		kind[SheetAdopted]("sheet_adopted", 1, "Engine sheet adopted"),
+		kind[Arrival]("arrival", 1, "Arrival"),
+		kind[Details]("details", 1, "Details"),
+		kind[OperationDone]("operation_done", 1, "Operation done"),
+		kind[Reading]("reading", 1, "Reading"),
+		kind[WearSeen]("wear_seen", 1, "Wear seen"),
+		kind[JournalSeen]("journal_seen", 1, "Journal seen"),
+		kind[DebrisFound]("debris_found", 1, "Debris found"),
+		kind[DebrisDealt]("debris_dealt", 1, "Debris dealt with"),
+		kind[MainsSeen]("mains_seen", 1, "Main bearings inspected"),
+		kind[ShellFitted]("shell_fitted", 1, "Shells fitted"),
+		kind[PartFitted]("part_fitted", 1, "Part fitted"),
+		kind[StageDone]("stage_done", 1, "Fastener stage"),
+		kind[Loosened]("fastener_loosened", 1, "Fastener loosened"),
+		kind[WitnessSeen]("witness_seen", 1, "Witness mark seen"),
+		kind[SettingMade]("setting_made", 1, "Setting made"),
+		kind[LastLook]("last_look", 1, "Last look inside"),
+		kind[RunStep]("run_step", 1, "Run step"),
+		kind[OldParts]("old_parts", 1, "Old parts"),
+		kind[Note]("note", 1, "Note"),
+		kind[NoteResolved]("note_resolved", 1, "Note resolved"),
+		kind[Decided]("decision", 1, "Decision"),
+		kind[Conceded]("concession", 1, "Concession"),
+		kind[Correction]("correction", 1, "Correction"),
+		kind[HandedOver]("handover", 1, "Handover"),
+		kind[FollowUp]("follow_up", 1, "Follow-up"),
+		kind[Sealed]("seal", 1, "Seal"),
+	}
+	kinds = append(kinds, registerKinds()...)
+}
+
+// ErrUnknownKind marks an entry of a kind or version this program does not
+// know. It is kept and shown as such.
+var ErrUnknownKind = errors.New("unknown kind of entry")
+
+// Decode reads the body of an entry. The error wraps [ErrUnknownKind] when the
+// kind or its version is not known.
+func Decode(name string, version int, raw json.RawMessage) (Body, error) {
+	for _, k := range kinds {
+		if k.Name == name && k.Version == version {
+			return k.decode(raw)
+		}
+	}
+	return nil, fmt.Errorf("job: %s version %d: %w", name, version, ErrUnknownKind)
+}
+
+// Title is what the record page heads an entry of this kind with.
+func Title(name string) string {
+	for _, k := range kinds {
+		if k.Name == name {
+			return k.Title
+		}
+	}
+	return "Unknown kind: " + name
+}
+
+// Propose makes the proposal of a body; the caller adds id, time and what was
+// seen.
+func Propose(subject, name string, body any) (record.Proposal, error) {
+	raw, err := json.Marshal(body)
+	if err != nil {
+		return record.Proposal{}, fmt.Errorf("job: %s: %w", name, err)
+	}
+	version := 0
+	for _, k := range kinds {
+		if k.Name == name && k.Version > version {
+			version = k.Version
+		}
+	}
+	if _, err := Decode(name, version, raw); err != nil {
+		return record.Proposal{}, err
+	}
+	return record.Proposal{Subject: subject, Kind: name, Version: version, Body: raw}, nil
+}
+
+func at(e record.Entry) At {
+	return At{Seq: e.Seq, Person: e.Person, Time: e.DeviceTime, Received: e.Received}
+}
