@@ -6,6 +6,8 @@ import (
 	"fmt"
 	"slices"
 	"strings"
+
+	"witnessmark/record"
 )
 
 // MaxPositions is the most big ends an engine sheet may have.
@@ -52,12 +54,18 @@ func checkLength(what, got string) error {
 	return nil
 }
 
-// commitmentPrefix starts every reference to a blob beside the log.
-const commitmentPrefix = "sha256:"
-
+// checkCommitment wants a reference to a salted blob beside the log.
 func checkCommitment(what, got string) error {
-	if !strings.HasPrefix(got, commitmentPrefix) || len(got) != len(commitmentPrefix)+64 {
-		return fmt.Errorf("%s %q is no commitment (sha256: and 64 hex digits)", what, got)
+	if _, err := record.Commitment(got).Hex(); err != nil {
+		return fmt.Errorf("%s: %w", what, err)
+	}
+	return nil
+}
+
+// checkContent wants a reference to a document kept by its content.
+func checkContent(what, got string) error {
+	if _, err := record.ContentHash(got).Hex(); err != nil {
+		return fmt.Errorf("%s: %w", what, err)
 	}
 	return nil
 }

@@ -2,7 +2,10 @@
 
 package job
 
-import "errors"
+import (
+	"encoding/json"
+	"errors"
+)
 
 // HandedOver closes the work. It keeps what the decision rested on: the
 // assessment, the program version, the workshop's settings and the extract of
@@ -18,7 +21,7 @@ type HandedOver struct {
 }
 
 func (b *HandedOver) check() error {
-	return firstError(checkCommitment("snapshot", b.Snapshot), checkText("program version", b.Program), checkLength("remark", b.Remark))
+	return firstError(checkContent("snapshot", b.Snapshot), checkText("program version", b.Program), checkLength("remark", b.Remark))
 }
 
 func (b *HandedOver) apply(s *State, at At) {
@@ -37,15 +40,17 @@ func (b *HandedOver) words(PositionNamer) string {
 }
 
 // Sealed is a signed checkpoint of the log up to the entry before it. It does
-// not lock: later entries are sealed again.
+// not lock: later entries are sealed again. Package record reads and verifies
+// it; here it is only known that it is there.
 type Sealed struct {
-	Note string `json:"note"` // C2SP signed note
-	Size int64  `json:"size"`
+	Note    string          `json:"note"`
+	Key     string          `json:"key"`
+	Extends json.RawMessage `json:"extends,omitempty"`
 }
 
 func (b *Sealed) check() error {
-	if b.Note == "" || b.Size < 1 {
-		return errors.New("seal: a signed note and the number of entries it covers are needed")
+	if b.Note == "" || b.Key == "" {
+		return errors.New("seal: a signed note and its key are needed")
 	}
 	return nil
 }

@@ -30,13 +30,13 @@ func (b *Opened) words(PositionNamer) string {
 // SheetAdopted pins the engine sheet by the hash of its bytes. A sheet adopted
 // later reassesses everything.
 type SheetAdopted struct {
-	Sheet  string `json:"sheet"` // sha256:...
+	Sheet  string `json:"sheet"` // content hash
 	Family string `json:"family"`
 	Reason string `json:"reason,omitempty"`
 }
 
 func (b *SheetAdopted) check() error {
-	return firstError(checkCommitment("sheet", b.Sheet), checkText("family", b.Family), checkLength("reason", b.Reason))
+	return firstError(checkContent("sheet", b.Sheet), checkText("family", b.Family), checkLength("reason", b.Reason))
 }
 
 func (b *SheetAdopted) apply(s *State, at At) {
@@ -53,8 +53,8 @@ func (b *SheetAdopted) words(PositionNamer) string {
 
 // short is enough of a hash for a person to compare.
 func short(hash string) string {
-	if len(hash) > len(commitmentPrefix)+12 {
-		return hash[len(commitmentPrefix) : len(commitmentPrefix)+12]
+	if _, digits, ok := strings.Cut(hash, ":"); ok && len(digits) > 12 {
+		return digits[:12]
 	}
 	return hash
 }
