@@ -67,16 +67,17 @@ func (v Verification) String() string {
 // exactly and not only by the seal it falls under.
 func VerifyLog(entries []Entry, leaves []Hash, chain Chain) Verification {
 	var v Verification
+	if err := chain.Check(); err != nil {
+		v.add("keys", 0, "%v", err)
+		return v
+	}
 	v.log(entries, leaves, chain)
 	v.OK = len(v.Problems) == 0
 	return v
 }
 
+// log wants a chain that was checked.
 func (v *Verification) log(entries []Entry, leaves []Hash, chain Chain) {
-	if err := chain.Check(); err != nil {
-		v.add("keys", 0, "%v", err)
-		return
-	}
 	name, _ := KeyName(chain.Newest())
 	v.Entries = int64(len(entries))
 	if len(entries) == 0 {
@@ -205,8 +206,12 @@ func (v *Verification) bundle(o opened, vkey string) {
 		v.add(fmt.Sprintf("entry %d", o.entriesBad), o.entriesBad, "%v", o.entriesErr)
 	}
 	chain := o.Chain
-	if o.chainErr != nil || !chain.Has(vkey) {
-		v.add("keys/chain", 0, "the key given is not one of the bundle's keys")
+	if o.chainErr != nil {
+		v.add("keys/chain", 0, "%v", o.chainErr)
+	} else if !chain.Has(vkey) {
+		v.add("keys/chain", 0, "the key given is not one of the workshop's keys that this was sealed under")
+	}
+	if len(v.Problems) > 0 && !chain.Has(vkey) {
 		chain = Chain{Format: 1, Keys: []string{vkey}}
 	}
 	v.log(o.Entries, o.trustedLeaves(), chain)
