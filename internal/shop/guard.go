@@ -1,0 +1,95 @@
+// SPDX-License-Identifier: Apache-2.0
+
+package shop
+
+import (
+	"context"
+	"encoding/json"
+	"fmt"
+	"slices"
+
+	"witnessmark/internal/job"
+	"witnessmark/record"
+)
+
+// NeedSaw are the kinds that carry the sequence they saw, and are answered
+// with a conflict if what they rest on has changed since.
+var NeedSaw = map[string]bool{"correction": true, "concession": true, "seal": true, "handover": true}
+
+// guard is what decides inside the appending transaction.
+func (s *Shop) guard(ctx context.Context, p record.Proposal) (record.Guard, error) {
+	switch p.Kind {
+	case "correction":
+		return correctionGuard, nil
+	case "concession":
+		return s.concessionGuard(ctx)
+	case "seal", "handover":
+		return record.UnchangedSinceSeen, nil
+	}
+	return func(record.Log, record.Proposal) error { return nil }, nil
+}
+
+// correctionGuard refuses a correction of an entry that is not there, and one
+// that somebody else corrected meanwhile.
+func correctionGuard(log record.Log, p record.Proposal) error {
+	var c job.Correction
+	if err := json.Unmarshal(p.Body, &c); err != nil {
+		return err
+	}
+	if c.Replaces > log.Len() {
+		return &Refusal{Cause: fmt.Errorf("entry %d is not there: the record has %d entries", c.Replaces, log.Len())}
+	}
+	target, err := log.After(c.Replaces - 1)
+	if err != nil {
+		return err
+	}
+	if !c.Withdraws() && target[0].Kind != c.Kind {
+		return &Refusal{Cause: fmt.Errorf("entry %d is a %s, the correction is a %s: write the same kind, or withdraw the entry", c.Replaces, target[0].Kind, c.Kind)}
+	}
+	for _, e := range target[1:] {
+		var other job.Correction
+		if e.Seq > p.Saw && e.Kind == "correction" && json.Unmarshal(e.Body, &other) == nil && other.Replaces == c.Replaces {
+			return &record.ConflictError{Subject: p.Subject, Saw: p.Saw, Seq: log.Len(), Changed: []int64{e.Seq}}
+		}
+	}
+	return nil
+}
+
+// concessionGuard refuses a concession when the obstacle that it names rests
+// on other entries by now, or stands no longer.
+func (s *Shop) concessionGuard(ctx context.Context) (record.Guard, error) {
+	basis, _, err := s.basis(ctx)
+	if err != nil {
+		return nil, err
+	}
+	return func(log record.Log, p record.Proposal) error {
+		var c job.Conceded
+		if err := json.Unmarshal(p.Body, &c); err != nil {
+			return err
+		}
+		entries, err := log.After(0)
+		if err != nil {
+			return err
+		}
+		l, err := s.assess(ctx, "", entries, basis, job.Voice{})
+		if err != nil {
+			return err
+		}
+		for _, o := range l.Assessment.Obstacles {
+			if o.Key == c.Obstacle && slices.Equal(o.RestsOn, c.RestsOn) {
+				return nil
+			}
+		}
+		return &record.ConflictError{Subject: p.Subject, Saw: p.Saw, Seq: log.Len(), Changed: since(entries, p.Saw)}
+	}, nil
+}
+
+func since(entries []record.Entry, saw int64) []int64 {
+	var seqs []int64
+	for _, e := range entries {
+		if e.Seq > saw {
+			seqs = append(seqs, e.Seq)
+		}
+	}
+	return seqs
+}

@@ -1,0 +1,260 @@
+// SPDX-License-Identifier: Apache-2.0
+
+package shop
+
+import (
+	"context"
+	"encoding/json"
+	"fmt"
+	"io"
+	"slices"
+	"strings"
+
+	"witnessmark/internal/job"
+	"witnessmark/record"
+)
+
+// NewJob is what a job is opened with. Owner and vehicle details are kept
+// beside the log.
+type NewJob struct {
+	Number   string
+	Vehicle  string
+	Purpose  string
+	Sheet    string // content hash; empty: adopted later
+	Owner    Contact
+	Plate    string
+	Identity string // the vehicle's identity number
+	Invented bool
+}
+
+// Contact is how the owner is reached.
+type Contact struct {
+	Name    string `json:"name,omitempty"`
+	Address string `json:"address,omitempty"`
+	Phone   string `json:"phone,omitempty"`
+	Mail    string `json:"mail,omitempty"`
+}
+
+// VehicleDetails are personal: they lead to the owner.
+type VehicleDetails struct {
+	Plate    string `json:"plate,omitempty"`
+	Identity string `json:"identity_number,omitempty"`
+}
+
+// OpenJob opens a job with its first entries and returns its id.
+func (s *Shop) OpenJob(ctx context.Context, person string, n NewJob) (string, error) {
+	id := strings.TrimSpace(n.Number)
+	if err := record.CheckSubject(Subject(id)); err != nil {
+		return "", &Refusal{Cause: fmt.Errorf("job number %q: use letters, digits, points and dashes, such as 0412", n.Number)}
+	}
+	if have, err := s.entries(ctx, Subject(id)); err != nil {
+		return "", err
+	} else if len(have) > 0 {
+		return "", &Refusal{Cause: fmt.Errorf("job %s was opened before: choose another number, or open that job", id)}
+	}
+	if _, _, err := s.Append(ctx, person, Input{Subject: Subject(id), Kind: "job_opened",
+		Body: job.Opened{Number: id, Vehicle: n.Vehicle, Purpose: n.Purpose, Invented: n.Invented}}); err != nil {
+		return "", err
+	}
+	if n.Sheet != "" {
+		if err := s.AdoptSheet(ctx, person, id, n.Sheet, ""); err != nil {
+			return id, err
+		}
+	}
+	return id, s.openDetails(ctx, person, id, n)
+}
+
+func (s *Shop) openDetails(ctx context.Context, person, id string, n NewJob) error {
+	if n.Owner != (Contact{}) {
+		if err := s.PutDetails(ctx, person, id, "owner", n.Owner); err != nil {
+			return err
+		}
+	}
+	if v := (VehicleDetails{Plate: n.Plate, Identity: n.Identity}); v != (VehicleDetails{}) {
+		return s.PutDetails(ctx, person, id, "vehicle", v)
+	}
+	return nil
+}
+
+// PutDetails keeps details of the owner or the vehicle beside the log.
+func (s *Shop) PutDetails(ctx context.Context, person, id, of string, details any) error {
+	data, err := json.Marshal(details)
+	if err != nil {
+		return fmt.Errorf("shop: details: %w", err)
+	}
+	c, err := s.PutWords(ctx, string(data))
+	if err != nil {
+		return err
+	}
+	_, _, err = s.Append(ctx, person, Input{Subject: Subject(id), Kind: "details", Body: job.Details{Of: of, Commitment: c}})
+	return err
+}
+
+// Owner is the owner's details, empty when there are none or they are erased.
+func (s *Shop) Owner(ctx context.Context, l *Loaded) (c Contact, err error) {
+	return c, s.details(ctx, l, "owner", &c)
+}
+
+// Vehicle is the vehicle's details.
+func (s *Shop) Vehicle(ctx context.Context, l *Loaded) (v VehicleDetails, err error) {
+	return v, s.details(ctx, l, "vehicle", &v)
+}
+
+func (s *Shop) details(ctx context.Context, l *Loaded, of string, into any) error {
+	d, ok := l.State.Details[of]
+	if !ok {
+		return nil
+	}
+	words, err := s.Words(ctx, d.Body.Commitment)
+	if err != nil || words == ErasedWords {
+		return err
+	}
+	return json.Unmarshal([]byte(words), into)
+}
+
+// AdoptSheet pins an engine sheet for a job.
+func (s *Shop) AdoptSheet(ctx context.Context, person, id, hash, reason string) error {
+	sheet, err := s.Sheet(ctx, hash)
+	if err != nil {
+		return err
+	}
+	_, _, err = s.Append(ctx, person, Input{Subject: Subject(id), Kind: "sheet_adopted",
+		Body: job.SheetAdopted{Sheet: hash, Family: sheet.Family, Reason: reason}})
+	return err
+}
+
+// AddNote keeps a note beside the log and enters it.
+func (s *Shop) AddNote(ctx context.Context, person, id string, n job.Note, words string) (record.Entry, error) {
+	if strings.TrimSpace(words) == "" {
+		return record.Entry{}, &Refusal{Cause: fmt.Errorf("the note is empty: write it down")}
+	}
+	c, err := s.PutWords(ctx, words)
+	if err != nil {
+		return record.Entry{}, err
+	}
+	n.Commitment = c
+	e, _, err := s.Append(ctx, person, Input{Subject: Subject(id), Kind: "note", Body: n})
+	return e, err
+}
+
+// Concede lets an obstacle stand, by its key. In a workshop with one person it
+// needs the owner's signature, and says that no second person looked.
+func (s *Shop) Concede(ctx context.Context, person, id, key, reason, signature string, saw int64) (record.Entry, error) {
+	l, err := s.Job(ctx, id)
+	if err != nil {
+		return record.Entry{}, err
+	}
+	i := slices.IndexFunc(l.Assessment.Obstacles, func(o job.Obstacle) bool { return o.Key == key })
+	if i < 0 {
+		return record.Entry{}, &Refusal{Cause: fmt.Errorf("obstacle %q: nothing of that name stands in the way of job %s", key, id)}
+	}
+	body := job.Conceded{Obstacle: key, RestsOn: l.Assessment.Obstacles[i].RestsOn, Reason: reason}
+	if signature != "" {
+		if body.Signature, err = s.PutWords(ctx, signature); err != nil {
+			return record.Entry{}, err
+		}
+	}
+	body.NoSecond = l.Basis.Workshop.One()
+	if saw == 0 {
+		saw = l.State.Size
+	}
+	e, _, err := s.Append(ctx, person, Input{Subject: l.Subject, Kind: "concession", Body: body, Saw: saw})
+	return e, err
+}
+
+// HandOver stores the assessment with what it rested on, and enters the
+// handover. It is recorded with obstacles standing too; they are counted.
+func (s *Shop) HandOver(ctx context.Context, person, id, remark string, saw int64) (record.Entry, error) {
+	l, err := s.Job(ctx, id)
+	if err != nil {
+		return record.Entry{}, err
+	}
+	snap, err := job.NewSnapshot(l.Assessment, l.State, l.Basis, s.program).Encode()
+	if err != nil {
+		return record.Entry{}, err
+	}
+	h, err := s.store.PutSheet(ctx, snap)
+	if err != nil {
+		return record.Entry{}, fmt.Errorf("shop: keep what the handover rests on: %w", err)
+	}
+	if saw == 0 {
+		saw = l.State.Size
+	}
+	body := job.HandedOver{Snapshot: string(h), Program: s.program, MainsInspected: l.Assessment.MainsInspected,
+		Standing: len(l.Assessment.Standing(job.Handover)), Remark: remark}
+	e, _, err := s.Append(ctx, person, Input{Subject: l.Subject, Kind: "handover", Body: body, Saw: saw})
+	return e, err
+}
+
+// Snapshot is what a job's handover rested on.
+func (s *Shop) Snapshot(ctx context.Context, l *Loaded) (job.Snapshot, error) {
+	if l.State.Handover == nil {
+		return job.Snapshot{}, fmt.Errorf("shop: job %s is not handed over: %w", l.ID, ErrNotFound)
+	}
+	data, err := s.store.Sheet(ctx, record.ContentHash(l.State.Handover.Body.Snapshot))
+	if err != nil {
+		return job.Snapshot{}, fmt.Errorf("shop: what the handover rested on: %w", err)
+	}
+	return job.DecodeSnapshot(data)
+}
+
+// Seal signs the job's log as it stands.
+func (s *Shop) Seal(ctx context.Context, person, id string) (record.Seal, error) {
+	entries, err := s.entries(ctx, Subject(id))
+	if err != nil {
+		return record.Seal{}, err
+	}
+	if len(entries) == 0 {
+		return record.Seal{}, fmt.Errorf("shop: job %q: %w", id, ErrNotFound)
+	}
+	key, err := s.keys.Key()
+	if err != nil {
+		return record.Seal{}, fmt.Errorf("shop: seal: %w", err)
+	}
+	seal, err := record.NewSeal(entries, key)
+	if err != nil {
+		return record.Seal{}, err
+	}
+	e, _, err := s.Append(ctx, person, Input{Subject: Subject(id), Kind: "seal", Body: seal.Body(), Saw: seal.Size})
+	if err != nil {
+		return record.Seal{}, err
+	}
+	seal.Seq = e.Seq
+	return seal, nil
+}
+
+// Bundle writes a job's bundle: entries, seals, sheets, what is beside the log
+// and the files given, such as the report.
+func (s *Shop) Bundle(ctx context.Context, id string, files map[string][]byte, w io.Writer) error {
+	entries, err := s.entries(ctx, Subject(id))
+	if err != nil {
+		return err
+	}
+	if len(entries) == 0 {
+		return fmt.Errorf("shop: job %q: %w", id, ErrNotFound)
+	}
+	b := record.Bundle{Entries: entries, Files: files, Sheets: map[record.ContentHash][]byte{}, Blobs: map[record.Commitment]record.Blob{}}
+	if b.Leaves, err = s.store.Leaves(ctx, Subject(id)); err != nil {
+		return fmt.Errorf("shop: bundle: %w", err)
+	}
+	if err := s.gather(ctx, &b); err != nil {
+		return err
+	}
+	if b.Chain, err = s.keys.Chain(); err != nil {
+		return fmt.Errorf("shop: bundle: %w", err)
+	}
+	key, err := s.keys.Key()
+	if err != nil {
+		return fmt.Errorf("shop: bundle: %w", err)
+	}
+	return record.WriteBundle(w, b, key)
+}
+
+// VerifierKey is the workshop's newest public key.
+func (s *Shop) VerifierKey() (string, error) {
+	c, err := s.keys.Chain()
+	if err != nil {
+		return "", err
+	}
+	return c.Newest(), nil
+}

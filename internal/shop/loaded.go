@@ -1,0 +1,188 @@
+// SPDX-License-Identifier: Apache-2.0
+
+package shop
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"slices"
+	"strings"
+	"time"
+
+	"witnessmark/internal/job"
+	"witnessmark/internal/store"
+	"witnessmark/record"
+)
+
+// Loaded is a job with everything that its assessment rests on.
+type Loaded struct {
+	ID         string
+	Subject    string
+	Entries    []record.Entry
+	State      job.State
+	Basis      job.Basis
+	Assessment job.Assessment
+	Voice      job.Voice
+}
+
+// View is the job in words.
+func (l *Loaded) View() job.View { return job.Show(l.Assessment, l.State, l.Basis, l.Voice) }
+
+// Record is every entry in words.
+func (l *Loaded) Record() []job.Line { return job.Record(l.Entries, l.Basis, l.Voice) }
+
+// Subject is the subject of a job's log.
+func Subject(id string) string { return "job/" + id }
+
+// Job loads one job.
+func (s *Shop) Job(ctx context.Context, id string) (*Loaded, error) {
+	if err := record.CheckSubject(Subject(id)); err != nil {
+		return nil, fmt.Errorf("shop: job %q: %w", id, ErrNotFound)
+	}
+	entries, err := s.entries(ctx, Subject(id))
+	if err != nil {
+		return nil, err
+	}
+	if len(entries) == 0 {
+		return nil, fmt.Errorf("shop: job %q: %w", id, ErrNotFound)
+	}
+	basis, voice, err := s.basis(ctx)
+	if err != nil {
+		return nil, err
+	}
+	return s.assess(ctx, id, entries, basis, voice)
+}
+
+// basis loads what all jobs share.
+func (s *Shop) basis(ctx context.Context) (job.Basis, job.Voice, error) {
+	w, err := s.Workshop(ctx)
+	if err != nil {
+		return job.Basis{}, job.Voice{}, err
+	}
+	tools, err := s.Tools(ctx)
+	if err != nil {
+		return job.Basis{}, job.Voice{}, err
+	}
+	voice := job.Voice{Units: Preferences(w), Names: s.names(ctx, w), Zone: s.zone}
+	return job.Basis{Workshop: w, Tools: tools, Zone: s.zone}, voice, nil
+}
+
+func (s *Shop) assess(ctx context.Context, id string, entries []record.Entry, basis job.Basis, voice job.Voice) (*Loaded, error) {
+	l := &Loaded{ID: id, Subject: Subject(id), Entries: entries, State: job.Fold(entries), Basis: basis, Voice: voice}
+	if h := l.State.Sheet.Sheet; h != "" {
+		sheet, err := s.Sheet(ctx, h)
+		if err != nil {
+			return nil, err
+		}
+		l.Basis.Sheet = sheet
+	}
+	l.Assessment = job.Assess(l.State, l.Basis)
+	return l, nil
+}
+
+// Summary is one line of the list of jobs.
+type Summary struct {
+	ID         string
+	Number     string
+	Vehicle    string
+	Family     string
+	Opened     time.Time
+	Last       time.Time
+	Waits      string
+	State      string // fits, out, unproven or todo
+	HandedOver bool
+	Invented   bool
+}
+
+// Jobs lists all jobs, the one touched last first, handed over ones at the
+// end.
+func (s *Shop) Jobs(ctx context.Context) ([]Summary, error) {
+	subjects, err := s.store.Subjects(ctx, "job/")
+	if err != nil {
+		return nil, fmt.Errorf("shop: jobs: %w", err)
+	}
+	basis, voice, err := s.basis(ctx)
+	if err != nil {
+		return nil, err
+	}
+	var out []Summary
+	for _, info := range subjects {
+		id := strings.TrimPrefix(info.Subject, "job/")
+		entries, err := s.entries(ctx, info.Subject)
+		if err != nil {
+			return nil, err
+		}
+		l, err := s.assess(ctx, id, entries, basis, voice)
+		if err != nil {
+			return nil, err
+		}
+		out = append(out, summary(l, info))
+	}
+	slices.SortStableFunc(out, func(a, b Summary) int {
+		if a.HandedOver != b.HandedOver {
+			if a.HandedOver {
+				return 1
+			}
+			return -1
+		}
+		return b.Last.Compare(a.Last)
+	})
+	return out, nil
+}
+
+func summary(l *Loaded, info store.SubjectInfo) Summary {
+	v := l.View()
+	state := "todo"
+	switch {
+	case v.Finding != nil:
+		state = v.Finding.Value.Verdict.State
+	case l.Assessment.HandedOver:
+		state = "fits"
+	}
+	return Summary{ID: l.ID, Number: v.Number, Vehicle: v.Vehicle, Family: v.Family, Opened: info.First, Last: info.Last,
+		Waits: v.Waits, State: state, HandedOver: l.Assessment.HandedOver, Invented: v.Invented}
+}
+
+// PutWords keeps words beside the log and returns the commitment for an entry.
+func (s *Shop) PutWords(ctx context.Context, words string) (string, error) {
+	c, err := s.store.PutBlob(ctx, record.Blob{Data: []byte(words)})
+	if err != nil {
+		return "", fmt.Errorf("shop: keep words beside the log: %w", err)
+	}
+	return string(c), nil
+}
+
+// Words returns what was kept beside the log. Erased words say so.
+func (s *Shop) Words(ctx context.Context, commitment string) (string, error) {
+	s.mu.Lock()
+	w, ok := s.words[commitment]
+	s.mu.Unlock()
+	if ok {
+		return w, nil
+	}
+	b, err := s.store.Blob(ctx, record.Commitment(commitment))
+	switch {
+	case errors.Is(err, store.ErrErased):
+		return ErasedWords, nil
+	case err != nil:
+		return "", fmt.Errorf("shop: words beside the log: %w", err)
+	}
+	return string(b.Data), nil
+}
+
+// ErasedWords stands where words were erased.
+const ErasedWords = "(erased)"
+
+// Erase deletes words or photos beside a job's log; the seal still verifies
+// and says what was erased.
+func (s *Shop) Erase(ctx context.Context, subject string, commitments ...string) error {
+	cs := make([]record.Commitment, len(commitments))
+	for i, c := range commitments {
+		cs[i] = record.Commitment(c)
+	}
+	s.mu.Lock()
+	clear(s.words)
+	s.mu.Unlock()
+	return s.store.Erase(ctx, subject, cs...)
+}

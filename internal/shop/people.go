@@ -1,0 +1,102 @@
+// SPDX-License-Identifier: Apache-2.0
+
+package shop
+
+import (
+	"context"
+	"fmt"
+	"regexp"
+
+	"witnessmark/internal/job"
+	"witnessmark/record"
+)
+
+// Person is somebody of the workshop.
+type Person struct {
+	ID   string
+	Name string
+	Role string
+	Left bool
+}
+
+// names are the people's names by id, as far as they are not erased. A name
+// is kept in memory: it is on every page.
+func (s *Shop) names(ctx context.Context, w job.Workshop) map[string]string {
+	names := map[string]string{}
+	for _, p := range w.People {
+		name, err := s.Words(ctx, p.Name)
+		if err != nil {
+			continue
+		}
+		names[p.ID] = name
+		s.mu.Lock()
+		s.words[p.Name] = name
+		s.mu.Unlock()
+	}
+	return names
+}
+
+// People lists everybody.
+func (s *Shop) People(ctx context.Context) ([]Person, error) {
+	w, err := s.Workshop(ctx)
+	if err != nil {
+		return nil, err
+	}
+	names := s.names(ctx, w)
+	var out []Person
+	for _, p := range w.People {
+		out = append(out, Person{ID: p.ID, Name: names[p.ID], Role: p.Role, Left: p.Left})
+	}
+	return out, nil
+}
+
+// Person finds somebody by id or by name.
+func (s *Shop) Person(ctx context.Context, idOrName string) (Person, error) {
+	people, err := s.People(ctx)
+	if err != nil {
+		return Person{}, err
+	}
+	for _, p := range people {
+		if !p.Left && (p.ID == idOrName || p.Name == idOrName) {
+			return p, nil
+		}
+	}
+	return Person{}, fmt.Errorf("shop: person %q: %w", idOrName, ErrNotFound)
+}
+
+// NewPerson is somebody to add.
+type NewPerson struct {
+	ID, Name, Role, PIN string
+}
+
+var pinForm = regexp.MustCompile(`^[0-9]{4,12}$`)
+
+// CheckPINForm refuses a PIN that is none.
+func CheckPINForm(pin string) error {
+	if !pinForm.MatchString(pin) {
+		return &Refusal{Cause: fmt.Errorf("the PIN needs 4 to 12 digits and nothing else")}
+	}
+	return nil
+}
+
+// AddPerson adds somebody, or gives somebody known a new role or name.
+func (s *Shop) AddPerson(ctx context.Context, by string, p NewPerson) error {
+	if err := CheckPINForm(p.PIN); err != nil {
+		return err
+	}
+	if p.Name == "" {
+		return &Refusal{Cause: fmt.Errorf("the name is empty: write it as it is to be printed")}
+	}
+	if err := record.CheckPerson(p.ID); err != nil {
+		return &Refusal{Cause: err}
+	}
+	name, err := s.PutWords(ctx, p.Name)
+	if err != nil {
+		return err
+	}
+	body := job.PersonAdded{ID: p.ID, Role: p.Role, Name: name}
+	if _, _, err := s.Append(ctx, by, Input{Subject: record.Workshop, Kind: "person_added", Body: body}); err != nil {
+		return err
+	}
+	return s.SetPIN(ctx, p.ID, p.PIN)
+}

@@ -1,0 +1,288 @@
+// SPDX-License-Identifier: Apache-2.0
+
+// Package shop is the workshop at work: it loads a job with everything that
+// its assessment rests on, and appends to logs on a person's behalf. Pages,
+// API and command line all go through it, so that they refuse and decide
+// alike.
+//
+// Start with [New], then [Shop.Job] and [Shop.Append]. Who may do what is in
+// one table, [May].
+package shop
+
+import (
+	"context"
+	"crypto/rand"
+	"errors"
+	"fmt"
+	"sync"
+	"time"
+
+	"witnessmark/engine"
+	"witnessmark/internal/job"
+	"witnessmark/internal/store"
+	"witnessmark/record"
+	"witnessmark/units"
+)
+
+// Shop is one workshop with its data.
+type Shop struct {
+	store   store.Store
+	conf    store.Config
+	keys    Keys
+	pepper  []byte
+	program string
+	now     func() time.Time
+	zone    *time.Location
+
+	mu     sync.Mutex
+	logs   map[string][]record.Entry // by subject; logs only ever grow
+	sheets map[string]*engine.Sheet  // by content hash
+	words  map[string]string         // small texts beside the logs, by commitment
+}
+
+// Keys signs for the workshop.
+type Keys interface {
+	Key() (record.Key, error)
+	Chain() (record.Chain, error)
+}
+
+// Options is what a shop is made from.
+type Options struct {
+	Store   store.Store
+	Config  store.Config
+	Keys    Keys
+	Pepper  []byte // of PIN hashes; kept with the keys
+	Program string // version of the program
+	Clock   func() time.Time
+}
+
+// New makes a shop. It reads nothing yet.
+func New(o Options) (*Shop, error) {
+	zone := time.UTC
+	if o.Config.TimeZone != "" {
+		z, err := time.LoadLocation(o.Config.TimeZone)
+		if err != nil {
+			return nil, fmt.Errorf("shop: time zone %q: %w", o.Config.TimeZone, err)
+		}
+		zone = z
+	}
+	if o.Clock == nil {
+		o.Clock = time.Now
+	}
+	return &Shop{store: o.Store, conf: o.Config, keys: o.Keys, pepper: o.Pepper, program: o.Program, now: o.Clock, zone: zone,
+		logs: map[string][]record.Entry{}, sheets: map[string]*engine.Sheet{}, words: map[string]string{}}, nil
+}
+
+// Store gives the store itself, for sessions and live pages.
+func (s *Shop) Store() store.Store { return s.store }
+
+// Config is the workshop's configuration.
+func (s *Shop) Config() store.Config { return s.conf }
+
+// Now is the server's time.
+func (s *Shop) Now() time.Time { return s.now() }
+
+// Zone is the workshop's time zone.
+func (s *Shop) Zone() *time.Location { return s.zone }
+
+// Program is the version of the program.
+func (s *Shop) Program() string { return s.program }
+
+// ErrNotFound says that there is no such job, tool or person.
+var ErrNotFound = errors.New("not found")
+
+// maxLogs is how many logs are kept in memory; beyond it all are dropped.
+const maxLogs = 256
+
+// entries returns a log, reading only what was added since the last time.
+func (s *Shop) entries(ctx context.Context, subject string) ([]record.Entry, error) {
+	s.mu.Lock()
+	have := s.logs[subject]
+	s.mu.Unlock()
+	more, err := s.store.Entries(ctx, subject, int64(len(have)))
+	if err != nil {
+		return nil, fmt.Errorf("shop: read %s: %w", subject, err)
+	}
+	if len(more) == 0 {
+		return have, nil
+	}
+	// A full slice expression: a longer log never writes into one handed out.
+	all := append(have[:len(have):len(have)], more...)
+	s.mu.Lock()
+	defer s.mu.Unlock()
+	if len(s.logs) >= maxLogs {
+		clear(s.logs)
+	}
+	if len(all) > len(s.logs[subject]) {
+		s.logs[subject] = all
+	}
+	return all, nil
+}
+
+// Workshop is the people and the settings.
+func (s *Shop) Workshop(ctx context.Context) (job.Workshop, error) {
+	entries, err := s.entries(ctx, record.Workshop)
+	if err != nil {
+		return job.Workshop{}, err
+	}
+	w := job.FoldWorkshop(entries)
+	if w.Confidence == 0 {
+		w.Confidence = s.conf.Confidence
+	}
+	if len(entries) == 0 && s.conf.Units == "inch" {
+		w.Units = "inch"
+	}
+	return w, nil
+}
+
+// Tools is the tool register.
+func (s *Shop) Tools(ctx context.Context) (job.Register, error) {
+	subjects, err := s.store.Subjects(ctx, "tool/")
+	if err != nil {
+		return nil, fmt.Errorf("shop: tool register: %w", err)
+	}
+	reg := job.Register{}
+	for _, info := range subjects {
+		entries, err := s.entries(ctx, info.Subject)
+		if err != nil {
+			return nil, err
+		}
+		t := job.FoldTool(entries)
+		reg[t.ID] = t
+	}
+	return reg, nil
+}
+
+// Sheet loads an engine sheet by its content hash.
+func (s *Shop) Sheet(ctx context.Context, hash string) (*engine.Sheet, error) {
+	s.mu.Lock()
+	sheet := s.sheets[hash]
+	s.mu.Unlock()
+	if sheet != nil {
+		return sheet, nil
+	}
+	data, err := s.store.Sheet(ctx, record.ContentHash(hash))
+	if err != nil {
+		return nil, fmt.Errorf("shop: engine sheet %s: %w", hash, err)
+	}
+	sheet, err = engine.Load("sheet.yaml", data)
+	if err != nil {
+		return nil, fmt.Errorf("shop: engine sheet %s: %w", hash, err)
+	}
+	s.mu.Lock()
+	s.sheets[hash] = sheet
+	s.mu.Unlock()
+	return sheet, nil
+}
+
+// SheetInfo is an engine sheet in the workshop's hands.
+type SheetInfo struct {
+	Hash  string
+	Sheet *engine.Sheet
+}
+
+// Sheets lists the engine sheets, newest edition of each as kept. Documents
+// that are no sheets (a handover's snapshot) are left out.
+func (s *Shop) Sheets(ctx context.Context) ([]SheetInfo, error) {
+	hashes, err := s.store.Sheets(ctx)
+	if err != nil {
+		return nil, fmt.Errorf("shop: engine sheets: %w", err)
+	}
+	var out []SheetInfo
+	for _, h := range hashes {
+		sheet, err := s.Sheet(ctx, string(h))
+		if err != nil {
+			continue
+		}
+		out = append(out, SheetInfo{Hash: string(h), Sheet: sheet})
+	}
+	return out, nil
+}
+
+// AddSheet checks an engine sheet and keeps its bytes.
+func (s *Shop) AddSheet(ctx context.Context, name string, data []byte) (SheetInfo, error) {
+	sheet, err := engine.Load(name, data)
+	if err != nil {
+		return SheetInfo{}, err
+	}
+	h, err := s.store.PutSheet(ctx, data)
+	if err != nil {
+		return SheetInfo{}, fmt.Errorf("shop: keep engine sheet: %w", err)
+	}
+	return SheetInfo{Hash: string(h), Sheet: sheet}, nil
+}
+
+// Input is one fact to append on a person's behalf.
+type Input struct {
+	ID         string    // empty: a new one is made
+	Subject    string    // job/0412, tool/TW-2 or workshop
+	DeviceTime time.Time // zero: the server's
+	Kind       string
+	Body       any // of package job, or json.RawMessage
+	Saw        int64
+}
+
+// Append keeps one fact. existed says that it was there before.
+func (s *Shop) Append(ctx context.Context, person string, in Input) (e record.Entry, existed bool, err error) {
+	p, err := s.propose(in)
+	if err != nil {
+		return record.Entry{}, false, err
+	}
+	if err := s.knows(ctx, p); err != nil {
+		return record.Entry{}, false, err
+	}
+	guard, err := s.guard(ctx, p)
+	if err != nil {
+		return record.Entry{}, false, err
+	}
+	return s.store.Append(ctx, person, p, guard)
+}
+
+func (s *Shop) propose(in Input) (record.Proposal, error) {
+	p, err := job.Propose(in.Subject, in.Kind, in.Body)
+	if err != nil {
+		return record.Proposal{}, &Refusal{Cause: err}
+	}
+	p.ID, p.DeviceTime, p.Saw = in.ID, in.DeviceTime, in.Saw
+	if p.DeviceTime.IsZero() {
+		p.DeviceTime = s.now()
+	}
+	if p.ID == "" {
+		if p.ID, err = record.NewID(s.now(), rand.Reader); err != nil {
+			return record.Proposal{}, err
+		}
+	}
+	return p, nil
+}
+
+// knows refuses an entry for a job or tool that was never opened or added:
+// the first entry of a log says what it is about.
+func (s *Shop) knows(ctx context.Context, p record.Proposal) error {
+	first := map[string]bool{"job_opened": true, "tool_added": true}
+	if first[p.Kind] || p.Subject == record.Workshop {
+		return nil
+	}
+	entries, err := s.entries(ctx, p.Subject)
+	if err != nil {
+		return err
+	}
+	if len(entries) == 0 {
+		return fmt.Errorf("shop: %s: %w", p.Subject, ErrNotFound)
+	}
+	return nil
+}
+
+// Refusal is input that can't be understood. Its words are for the person who
+// typed it.
+type Refusal struct{ Cause error }
+
+func (r *Refusal) Error() string { return r.Cause.Error() }
+func (r *Refusal) Unwrap() error { return r.Cause }
+
+// Preferences are the reader's units by the workshop's choice.
+func Preferences(w job.Workshop) units.Preferences {
+	if w.Units == "inch" {
+		return units.Inch
+	}
+	return units.Metric
+}
