@@ -74,7 +74,7 @@ check_references() {
 }
 
 references_missing() {
-	if ! python3 -c "import scipy" >/dev/null 2>&1; then
+	if ! /usr/bin/python3 -c "import scipy" >/dev/null 2>&1; then
 		echo "python3-scipy"
 	elif ! command -v Rscript >/dev/null; then
 		echo "r-base-core"
