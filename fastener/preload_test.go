@@ -2,7 +2,9 @@
 
 package fastener
 
-import "testing"
+import (
+	"testing"
+)
 
 func demoCase(t testing.TB) Case {
 	t.Helper()
@@ -34,15 +36,4 @@ func BenchmarkPreload(b *testing.B) {
 			b.Fatal(err)
 		}
 	}
-}
-
-func TestDump(t *testing.T) {
-	c := demoCase(t)
-	for _, a := range []float64{30, 60, 90, 130} {
-		c.Stages[1].AngleDeg = a
-		r, err := Preload(c)
-		t.Logf("%+v %v", r, err)
-	}
-	r, T, err := TorqueAlone(c)
-	t.Logf("%v %+v %v", T, r, err)
 }

@@ -25,6 +25,9 @@ func newRoot(a *app) *cobra.Command {
 		newChecksCommand(a),
 		newDecideCommand(a),
 		newOilCommand(a),
+		newPreloadCommand(a),
+		newTraceCommand(a),
+		newBacklashCommand(a),
 	)
 	return root
 }
