@@ -8,10 +8,10 @@ import (
 	"slices"
 )
 
-// fitting of one class of need: a class of upper and of lower, what it costs and
-// what it costs beyond the bound, scaled.
+// choice is one fit by classes (need, upper, lower), what it costs and what it
+// costs beyond the bound, scaled.
 type choice struct {
-	u, l    int32
+	class   [3]int32
 	cost    int64
 	reduced int64
 }
@@ -22,77 +22,83 @@ type choice struct {
 type exact struct {
 	p       *problem
 	d       *dual
-	best    int64 // cost to beat
-	choices [][]choice
-	rows    []int // positions left per class of need
-	u, l    []int // shells left per class
-	open    int   // positions left
-	cost    int64 // so far
+	best    int64         // cost to beat
+	kinds   int           // kinds of which every member must be placed: 1 or 3
+	choices [3][][]choice // per kind and class: the cheapest beyond the bound first
+	left    [3][]int      // positions, uppers and lowers left, per class
+	open    int           // positions left
+	cost    int64         // so far
 	reduced int64
 	seen    map[[2]uint64]int64
 	state   [2]uint64
-	key     [3][][2]uint64 // per class: need, upper, lower
+	key     [3][][2]uint64
 	steps   int64
-	picked  []pick
-	found   []pick // the best assignment found
-	first   bool   // the first assignment found is enough
+	picked  []choice
+	found   []choice // the best assignment found
+	first   bool     // the first assignment found is enough
 }
 
-// pick is one position of a class of need and its choice.
-type pick struct {
-	row int
-	choice
-}
-
-// maxSeen bounds the memory of states seen.
-const maxSeen = 1 << 19
+// maxSeen bounds the memory of states seen; nodeSteps is what looking one up is
+// worth in steps.
+const (
+	maxSeen   = 1 << 18
+	nodeSteps = 20
+)
 
 func newExact(d *dual, best int64) *exact {
 	p := d.p
-	e := &exact{p: p, d: d, best: best, open: p.n, seen: map[[2]uint64]int64{}}
-	e.rows = make([]int, len(d.needs))
-	first := make([]int, len(d.needs))
-	for i := p.n - 1; i >= 0; i-- {
-		e.rows[d.row[i]]++
-		first[d.row[i]] = i
+	e := &exact{p: p, d: d, best: best, kinds: 1, open: p.n, seen: map[[2]uint64]int64{}}
+	if p.exact {
+		e.kinds = 3
 	}
-	for _, c := range p.u {
-		e.u = append(e.u, c.count)
+	e.left[0] = make([]int, len(d.needs))
+	for _, row := range d.row {
+		e.left[0][row]++
 	}
-	for _, c := range p.l {
-		e.l = append(e.l, c.count)
+	for k, list := range [][]class{p.u, p.l} {
+		for _, c := range list {
+			e.left[k+1] = append(e.left[k+1], c.count)
+		}
 	}
 	r := rand.New(rand.NewPCG(2, 3))
-	for k, n := range [3]int{len(e.rows), len(e.u), len(e.l)} {
-		for range n {
+	for k := range e.key {
+		e.choices[k] = make([][]choice, len(e.left[k]))
+		for range e.left[k] {
 			e.key[k] = append(e.key[k], [2]uint64{r.Uint64(), r.Uint64()})
 		}
 	}
-	for row, i := range first {
-		e.choices = append(e.choices, e.listChoices(row, i))
-	}
+	e.listChoices()
 	return e
 }
 
-// listChoices lists what a position may take without the cost reaching the best.
-func (e *exact) listChoices(row, i int) (list []choice) {
-	for u := range e.p.u {
-		for l := range e.p.l {
-			if !e.p.may(u, l) {
-				continue
-			}
-			c := choice{int32(u), int32(l), e.d.g.cost(e.d.needs[row] - e.p.u[u].wall - e.p.l[l].wall), 0}
-			c.reduced = c.cost*scale + e.d.best[u] - e.d.alpha[i] - e.d.beta[l]
-			if !e.ruledOut(c.reduced) && c.cost < e.best {
-				list = append(list, c)
+// listChoices lists the fits that can be part of an assignment below the best.
+func (e *exact) listChoices() {
+	var list []choice
+	for i, row := range e.d.row {
+		if i > 0 && row == e.d.row[i-1] {
+			continue
+		}
+		for u := range e.p.u {
+			for l := range e.p.l {
+				if !e.p.may(u, l) {
+					continue
+				}
+				c := choice{class: [3]int32{int32(row), int32(u), int32(l)}}
+				c.cost = e.d.g.cost(e.p.need[i] - e.p.u[u].wall - e.p.l[l].wall)
+				c.reduced = c.cost*scale + e.d.best[u] - e.d.alpha[i] - e.d.beta[l]
+				if !e.ruledOut(c.reduced) && c.cost < e.best {
+					list = append(list, c)
+				}
 			}
 		}
+		e.steps += int64(len(e.p.u) * len(e.p.l))
 	}
-	e.steps += int64(len(e.p.u) * len(e.p.l))
-	slices.SortFunc(list, func(a, b choice) int {
-		return cmp.Or(cmp.Compare(a.reduced, b.reduced), cmp.Compare(a.u, b.u), cmp.Compare(a.l, b.l))
-	})
-	return list
+	slices.SortStableFunc(list, func(a, b choice) int { return cmp.Compare(a.reduced, b.reduced) })
+	for _, c := range list {
+		for k := range e.kinds {
+			e.choices[k][c.class[k]] = append(e.choices[k][c.class[k]], c)
+		}
+	}
 }
 
 // ruledOut says that going so far beyond the bound can't end below the best.
@@ -107,6 +113,9 @@ func (e *exact) run(steps int64) bool {
 }
 
 func (e *exact) dive(end int64) bool {
+	if e.cost >= e.best {
+		return true
+	}
 	if e.open == 0 {
 		e.best = e.cost
 		e.found = slices.Clone(e.picked)
@@ -115,23 +124,24 @@ func (e *exact) dive(end int64) bool {
 	if before, ok := e.seen[e.state]; ok && before <= e.cost {
 		return true
 	}
-	row := e.narrowest()
-	if row < 0 {
+	list, ok := e.narrowest()
+	if !ok {
 		return true
 	}
-	for _, c := range e.choices[row] {
+	for i := range list {
+		c := &list[i]
 		if e.steps > end {
 			return false
 		}
 		if e.ruledOut(e.reduced + c.reduced) {
 			break
 		}
-		if e.u[c.u] == 0 || e.l[c.l] == 0 {
+		if !e.has(c) {
 			continue
 		}
-		e.put(row, c, -1)
+		e.put(c, -1)
 		whole := e.dive(end)
-		e.put(row, c, +1)
+		e.put(c, +1)
 		if !whole {
 			return false
 		}
@@ -145,77 +155,84 @@ func (e *exact) dive(end int64) bool {
 	return true
 }
 
+// has says whether all three members of a fit are still there.
+func (e *exact) has(c *choice) bool {
+	return e.left[0][c.class[0]] > 0 && e.left[1][c.class[1]] > 0 && e.left[2][c.class[2]] > 0
+}
+
 // put takes a choice (by −1) or gives it back (by +1).
-func (e *exact) put(row int, c choice, by int) {
-	e.rows[row] += by
-	e.u[c.u] += by
-	e.l[c.l] += by
+func (e *exact) put(c *choice, by int) {
+	for k, class := range c.class {
+		e.left[k][class] += by
+		e.state[0] += uint64(by) * e.key[k][class][0]
+		e.state[1] += uint64(by) * e.key[k][class][1]
+	}
 	e.open += by
 	e.cost -= int64(by) * c.cost
 	e.reduced -= int64(by) * c.reduced
-	for k := range e.state {
-		e.state[k] += uint64(by) * (e.key[0][row][k] + e.key[1][c.u][k] + e.key[2][c.l][k])
-	}
 	if by < 0 {
-		e.picked = append(e.picked, pick{row, c})
+		e.picked = append(e.picked, *c)
 	} else {
 		e.picked = e.picked[:len(e.picked)-1]
 	}
 }
 
-// narrowest returns the class of need with the fewest choices left; −1 if one
-// has none or the cheapest choices of all together are ruled out.
-func (e *exact) narrowest() int {
-	row, fewest := -1, 0
-	least := e.reduced
-	for r, left := range e.rows {
-		if left == 0 {
-			continue
-		}
-		n := 0
-		for _, c := range e.choices[r] {
-			e.steps++
-			if e.u[c.u] == 0 || e.l[c.l] == 0 {
+// narrowest returns the choices of the class, of any kind, with the fewest left;
+// false if one has none or the cheapest choices of all are ruled out together.
+func (e *exact) narrowest() (list []choice, ok bool) {
+	fewest := 0
+	e.steps += nodeSteps
+	for k := range e.kinds {
+		least := e.reduced
+		for class, left := range e.left[k] {
+			if left == 0 {
 				continue
 			}
+			n := 0
+			for i := range e.choices[k][class] {
+				c := &e.choices[k][class][i]
+				e.steps++
+				if !e.has(c) {
+					continue
+				}
+				if e.ruledOut(e.reduced + c.reduced) {
+					break
+				}
+				if n == 0 {
+					least += int64(left) * c.reduced
+				}
+				if n++; list != nil && n >= fewest {
+					break
+				}
+			}
 			if n == 0 {
-				least += int64(left) * c.reduced
+				return nil, false
 			}
-			if n++; row >= 0 && n >= fewest {
-				break
-			}
-			if e.ruledOut(e.reduced + c.reduced) {
-				n--
-				break
+			if list == nil || n < fewest {
+				list, fewest = e.choices[k][class], n
 			}
 		}
-		if n == 0 {
-			return -1
-		}
-		if row < 0 || n < fewest {
-			row, fewest = r, n
+		if e.ruledOut(least) {
+			return nil, false
 		}
 	}
-	if e.ruledOut(least) {
-		return -1
-	}
-	return row
+	return list, true
 }
 
 // assignment turns the best found into one of the open positions.
 func (e *exact) assignment() *assignment {
 	a := &assignment{u: make([]int32, e.p.n), l: make([]int32, e.p.n), largest: e.p.fixedMax}
-	next := make([]int, len(e.rows))
+	next := make([]int, len(e.d.needs))
 	for i := e.p.n - 1; i >= 0; i-- {
 		next[e.d.row[i]] = i
 	}
-	for _, k := range e.found {
-		i := next[k.row]
-		next[k.row]++
-		a.u[i], a.l[i] = k.u, k.l
-		dep := e.p.need[i] - e.p.u[k.u].wall - e.p.l[k.l].wall
-		a.largest = max(a.largest, abs(dep))
-		a.ss += dep * dep
+	for _, c := range e.found {
+		i := next[c.class[0]]
+		next[c.class[0]]++
+		a.u[i], a.l[i] = c.class[1], c.class[2]
+		departure := e.p.need[i] - e.p.u[a.u[i]].wall - e.p.l[a.l[i]].wall
+		a.largest = max(a.largest, abs(departure))
+		a.ss += departure * departure
 	}
 	return a
 }
