@@ -5,6 +5,7 @@ package metrology
 import (
 	"math"
 
+	"gonum.org/v1/gonum/mathext"
 	"gonum.org/v1/gonum/stat/distuv"
 )
 
@@ -33,19 +34,25 @@ func (m MeanSquare) pAgainst(error MeanSquare) float64 {
 	if error.MeanSquare == 0 {
 		return 0
 	}
-	return distuv.F{D1: m.DegreesOfFreedom, D2: error.DegreesOfFreedom}.Survival(m.MeanSquare / error.MeanSquare)
+	return survivalF(m.MeanSquare/error.MeanSquare, m.DegreesOfFreedom, error.DegreesOfFreedom)
+}
+
+// survivalF is P(F > f) with a and b degrees of freedom, accurate in the tail
+// (Abramowitz and Stegun 26.6.2).
+func survivalF(f, a, b float64) float64 {
+	return mathext.RegIncBeta(b/2, a/2, b/(b+a*f))
 }
 
 // term is a mean square times a factor; a combination is their sum, a variance.
 type term struct {
 	factor float64
-	line   MeanSquare
+	line   *MeanSquare
 }
 
 type combination []term
 
 // plus adds the component (upper−lower)/k, unless it was clipped.
-func (c combination) plus(part Component, upper, lower MeanSquare, k float64) combination {
+func (c combination) plus(part Component, upper, lower *MeanSquare, k float64) combination {
 	if part.Clipped || !part.Known {
 		return c
 	}
@@ -89,7 +96,7 @@ func (c combination) component() Component {
 		out.DegreesOfFreedom = variance * variance / spread
 		χ2 := distuv.ChiSquared{K: out.DegreesOfFreedom}
 		out.Low = math.Sqrt(variance * out.DegreesOfFreedom / χ2.Quantile((1+studyCoverage)/2))
-		out.High = math.Sqrt(variance * out.DegreesOfFreedom / χ2.Quantile((1-studyCoverage)/2))
+		out.High = boundless(math.Sqrt(variance*out.DegreesOfFreedom/χ2.Quantile((1-studyCoverage)/2)), out.StdDev)
 	}
 	return out
 }
@@ -101,7 +108,7 @@ func (c combination) component() Component {
 //
 // each set to zero when below. Source: J. S. Williams, Biometrika 49 (1962)
 // 278-281; formula from memory.
-func difference(upper, lower MeanSquare, k float64) Component {
+func difference(upper, lower *MeanSquare, k float64) Component {
 	variance := (upper.MeanSquare - lower.MeanSquare) / k
 	out := Component{Known: true, Clipped: variance < 0}
 	if !out.Clipped {
@@ -117,6 +124,15 @@ func difference(upper, lower MeanSquare, k float64) Component {
 		excess := 1 - F.Quantile(q)*lower.MeanSquare/upper.MeanSquare
 		return math.Sqrt(math.Max(0, upper.SumOfSquares*excess/(k*χ2.Quantile(q))))
 	}
-	out.Low, out.High = bound((1+studyCoverage)/2), bound((1-studyCoverage)/2)
+	out.Low = bound((1 + studyCoverage) / 2)
+	out.High = boundless(bound((1-studyCoverage)/2), math.Sqrt(upper.MeanSquare/k))
 	return out
+}
+
+// boundless makes +Inf of an upper end that says nothing any more.
+func boundless(high, scale float64) float64 {
+	if !(high < 1000*scale) {
+		return math.Inf(1)
+	}
+	return high
 }

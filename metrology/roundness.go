@@ -8,7 +8,6 @@ import (
 
 	"gonum.org/v1/gonum/integrate/quad"
 	"gonum.org/v1/gonum/mat"
-	"gonum.org/v1/gonum/stat/distuv"
 )
 
 // AngleReading is one diameter (mm) across the direction Angle (°).
@@ -169,7 +168,7 @@ func (f *Roundness) pRound(a, b, vaa, vbb, vab float64) float64 {
 	if math.IsInf(f.DegreesOfFreedom, 1) {
 		return math.Exp(-q / 2)
 	}
-	return distuv.F{D1: 2, D2: f.DegreesOfFreedom}.Survival(q / 2)
+	return survivalF(q/2, 2, f.DegreesOfFreedom)
 }
 
 // rayleighMean is the mean length of a normal vector about zero with the given

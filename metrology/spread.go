@@ -104,14 +104,11 @@ func (s spread) reach(tail float64) float64 {
 // phi is Φ, accurate in the lower tail.
 func phi(z float64) float64 { return 0.5 * math.Erfc(-z/math.Sqrt2) }
 
-// integralPhi is G(z) = zΦ(z) + φ(z). Its two terms cancel below zero; from
-// -12 down the asymptotic series of Mills' ratio takes over
-// (Abramowitz and Stegun 26.2.12, integrated).
+// integralPhi is G(z) = zΦ(z) + φ(z). Its two terms cancel below zero, so from
+// -6 down ∫Φ is taken by quadrature over the 40 e-foldings that matter.
 func integralPhi(z float64) float64 {
-	density := math.Exp(-z*z/2) / math.Sqrt(2*math.Pi)
-	if z >= -12 {
-		return z*phi(z) + density
+	if z >= -6 {
+		return z*phi(z) + math.Exp(-z*z/2)/math.Sqrt(2*math.Pi)
 	}
-	q := 1 / (z * z)
-	return density * q * (1 - q*(3-q*(15-q*(105-q*945))))
+	return quad.Fixed(phi, z+40/z, z, 40, quad.Legendre{}, 0)
 }

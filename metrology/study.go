@@ -29,6 +29,7 @@ type Component struct {
 	DegreesOfFreedom float64
 	// Low and High hold StdDev with 95 %: exact for repeatability, by Williams
 	// and Tukey for persons, parts and interaction, by Satterthwaite for sums.
+	// High is +Inf where the study sets no bound worth the name.
 	Low, High float64
 }
 
@@ -111,7 +112,7 @@ func (r *StudyResult) repeatsOnly(t studyTable) {
 	if r.ResidualLine.DegreesOfFreedom == 0 {
 		return
 	}
-	r.Repeatability = combination{{1, r.ResidualLine}}.component()
+	r.Repeatability = combination{{1, &r.ResidualLine}}.component()
 	r.Gauge = r.Repeatability
 }
 
@@ -134,27 +135,27 @@ func (r *StudyResult) anova(t studyTable) {
 			residual, interaction = residual.plus(interaction), MeanSquare{}
 		}
 	}
-	below := residual // what persons and parts are held against
+	below := &residual // what persons and parts are held against
 	var both combination
 	if residual.DegreesOfFreedom > 0 {
-		r.Repeatability = combination{{1, residual}}.component()
-		both = combination{{1, residual}}
+		both = combination{{1, &residual}}
+		r.Repeatability = both.component()
 	}
 	if interaction.DegreesOfFreedom > 0 {
-		below = interaction
-		r.Interaction = difference(interaction, residual, n)
-		both = both.plus(r.Interaction, interaction, residual, n)
+		below = &interaction
+		r.Interaction = difference(&interaction, &residual, n)
+		both = both.plus(r.Interaction, &interaction, &residual, n)
 	} else if r.Pooled {
 		r.Interaction = Component{Known: true}
 	}
 	if r.PersonLine.DegreesOfFreedom > 0 && below.DegreesOfFreedom > 0 {
-		r.Reproducibility = difference(r.PersonLine, below, a*n)
-		both = both.plus(r.Reproducibility, r.PersonLine, below, a*n)
+		r.Reproducibility = difference(&r.PersonLine, below, a*n)
+		both = both.plus(r.Reproducibility, &r.PersonLine, below, a*n)
 	}
 	r.Gauge = both.component()
 	if r.PartLine.DegreesOfFreedom > 0 && below.DegreesOfFreedom > 0 {
-		r.Part = difference(r.PartLine, below, b*n)
-		r.Total = both.plus(r.Part, r.PartLine, below, b*n).component()
+		r.Part = difference(&r.PartLine, below, b*n)
+		r.Total = both.plus(r.Part, &r.PartLine, below, b*n).component()
 		r.ratios()
 	}
 }

@@ -34,9 +34,6 @@ func (r *StudyResult) note(t studyTable) {
 	if t.balanced() && t.repeats() == 1 && r.Parts > 1 && r.Persons > 1 {
 		say("Every part was read once by each person: the repeatability includes that persons may differ from part to part. Read everything at least twice.")
 	}
-	if t.balanced() && t.repeats() == 1 && (r.Parts == 1 || r.Persons == 1) {
-		say("Nothing was read twice, so the repeatability is not known.")
-	}
 	if r.Repeatability.Known && r.Repeatability.StdDev == 0 {
 		say("All repeats are equal: the gauge's resolution hides its repeatability. Read finer, or use half the resolution as half width of a uniform spread.")
 	}
