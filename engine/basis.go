@@ -51,7 +51,7 @@ func (d *decoder) warnBasis() {
 	for _, g := range groups {
 		what, want := g.path+" "+g.reason, "compare it with the source and add checked: with who and when"
 		if g.n > 1 {
-			what = fmt.Sprintf("%s (%d values) %s", g.path, g.n, g.reason)
+			what = fmt.Sprintf("%d values of %s: each %s", g.n, g.path, g.reason)
 		}
 		if strings.HasPrefix(g.reason, "names") {
 			want = "add source:, on the value or above it"

@@ -64,6 +64,20 @@ func (d *decoder) has(path string) bool {
 	return ok
 }
 
+// broken reports whether something at or below a path could not be read.
+func (d *decoder) broken(path string) bool {
+	at := map[place]bool{}
+	for _, p := range d.problems {
+		at[place{p.Line, p.Column}] = true
+	}
+	for p, here := range d.at {
+		if (p == path || strings.HasPrefix(p, path+".")) && at[here] {
+			return true
+		}
+	}
+	return false
+}
+
 // oneOf holds a word against the words that are known in its place.
 func (d *decoder) oneOf(path, word string, words ...string) {
 	if d.has(path) && !slices.Contains(words, word) {

@@ -72,7 +72,7 @@ func (d *decoder) checkStages(f Fastener, at string) {
 		if i == 0 && s.Kind == ByAngle {
 			d.problemAt(p, "the first stage is by angle, from no known start", "put a stage with a snug torque before it")
 		}
-		if t, ok := s.Torque.Mid(); ok && (t < lo || t > hi) {
+		if t, ok := s.Torque.Target(); ok && (t < lo || t > hi) {
 			d.warnAt(s.Torque.Path, fmt.Sprintf("stage %s, %s, is outside the tool range, %s", s.ID, s.Torque, f.ToolRange), "look both up again")
 		}
 	}
@@ -98,7 +98,7 @@ func (d *decoder) checkStage(s Stage, p string) {
 		case x.wants && !x.given:
 			d.problemAt(p, fmt.Sprintf("stage %s is by %s but has no %s", s.ID, s.Kind, x.key), "add "+x.key+":")
 		case x.given && !x.wants:
-			d.problemAt(p+"."+x.key, fmt.Sprintf("stage %s is by %s but has a %s", s.ID, s.Kind, x.key), "take it out, or change kind")
+			d.problemAt(p+"."+x.key, fmt.Sprintf("stage %s is by %s but also has %s", s.ID, s.Kind, x.key), "take it out, or change kind")
 		}
 	}
 	positiveSize(d, s.Torque)

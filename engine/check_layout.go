@@ -16,9 +16,12 @@ func (d *decoder) checkLayout(l Layout) {
 	if n := len(l.Positions); n > maxPositions || n == 0 && d.has("layout.positions") {
 		d.problemAt("layout.positions", fmt.Sprintf("there are %d positions", n), "write 1 to 16")
 	}
+	before := len(d.problems)
 	d.checkNumbers(l.Positions)
+	if len(d.problems) == before && !d.broken("layout.positions") {
+		d.checkOrders(l) // else they would be reported for the same slip
+	}
 	d.checkThrows(l)
-	d.checkOrders(l)
 }
 
 func positionPath(p Position, key string) string {

@@ -7,7 +7,6 @@ import (
 	"errors"
 	"fmt"
 	"reflect"
-	"slices"
 	"strconv"
 	"strings"
 
@@ -27,6 +26,9 @@ type decoder struct {
 	at       map[string]place // by path
 }
 
+// maxProblems is as many as anybody reads at a time.
+const maxProblems = 100
+
 // citation is a source named somewhere in the sheet.
 type citation struct {
 	id string
@@ -39,7 +41,9 @@ type nodeDecoder interface {
 }
 
 func (d *decoder) problem(at place, what, want string) {
-	d.problems = append(d.problems, Problem{d.file, at.line, at.column, what, want})
+	if len(d.problems) < maxProblems {
+		d.problems = append(d.problems, Problem{d.file, at.line, at.column, what, want})
+	}
 }
 
 // problemAt points at the value of a path, else at what encloses it.
@@ -73,7 +77,7 @@ func (d *decoder) syntax(err error) {
 func (d *decoder) decode(v reflect.Value, n ast.Node, path string, b Basis) {
 	d.at[path] = placeOf(n)
 	if isEmpty(n) {
-		d.problem(placeOf(n), last(path)+" is empty", "write a value or leave the key out")
+		d.problem(placeOf(n), last(nameOf(path))+" is empty", "write a value or leave the key out")
 		return
 	}
 	switch p := v.Addr().Interface().(type) {
@@ -111,6 +115,9 @@ func (d *decoder) plainScalar(v reflect.Value, n ast.Node, path string) {
 	}
 	switch v.Kind() {
 	case reflect.String:
+		if _, truth := n.(*ast.BoolNode); truth || text == "" {
+			d.problem(placeOf(n), fmt.Sprintf("%s is %q, not words", last(path), text), "write words; true and false in quotes")
+		}
 		v.SetString(text)
 	case reflect.Int:
 		i, err := strconv.Atoi(text)
@@ -211,12 +218,14 @@ func (d *decoder) fields(n ast.Node, path string) []field {
 		return nil
 	}
 	var out []field
+	seen := map[string]bool{}
 	for _, kv := range m.Values {
 		key := kv.Key.GetToken().Value
-		if slices.ContainsFunc(out, func(f field) bool { return f.key == key }) {
+		if seen[key] {
 			d.problem(placeOf(kv.Key), fmt.Sprintf("the key %q is here twice", key), "keep one of them")
 			continue
 		}
+		seen[key] = true
 		out = append(out, field{key, placeOf(kv.Key), kv.Value})
 	}
 	return out
@@ -224,10 +233,11 @@ func (d *decoder) fields(n ast.Node, path string) []field {
 
 // structure fills a struct, key by key.
 func (d *decoder) structure(v reflect.Value, n ast.Node, path string, b Basis) {
-	fs := d.fields(n, path)
-	if fs == nil {
+	if _, ok := n.(*ast.MappingNode); !ok {
+		d.fields(n, path) // says so
 		return
 	}
+	fs := d.fields(n, path)
 	b, fs = d.basis(fs, path, b)
 	known := structKeys(v.Type())
 	seen := map[string]bool{}

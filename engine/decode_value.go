@@ -72,7 +72,7 @@ func (l *LimitOf[Q]) decodeNode(d *decoder, n ast.Node, path string, b Basis) {
 		d.unknown(f, path, []string{"min", "max", "confidence", "source", "checked"})
 	}
 	l.finish(d, n, path, b)
-	if l.Min == nil && l.Max == nil {
+	if !d.has(join(path, "min")) && !d.has(join(path, "max")) {
 		d.problem(placeOf(n), last(path)+" has no limit", "write min, max or both")
 	}
 }

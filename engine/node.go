@@ -3,6 +3,7 @@
 package engine
 
 import (
+	"bytes"
 	"unicode/utf8"
 
 	"github.com/goccy/go-yaml/ast"
@@ -11,28 +12,34 @@ import (
 	"github.com/goccy/go-yaml/token"
 )
 
-// Bounds on what is read: a sheet of real size has some 20 kB and is nested
-// eight deep.
+// Bounds on what is read: a sheet of real size has some 20 kB, 4000 tokens and
+// is nested eight deep.
 const (
-	maxBytes = 512 << 10
-	maxDepth = 32
+	maxBytes  = 256 << 10
+	maxTokens = 20_000 // the library's time grows with their square
+	maxDepth  = 32
 )
 
 // parse turns the bytes into one mapping node, or records why it cannot.
 func (d *decoder) parse(data []byte) ast.Node {
 	if len(data) > maxBytes {
-		d.problem(place{1, 1}, "the file has more than 512 kB", "write one engine family per sheet")
+		d.problem(place{1, 1}, "the file has more than 256 kB", "write one engine family per sheet")
 		return nil
 	}
 	if at, ok := badByte(data); ok {
-		d.problem(at, "a byte here is not UTF-8 text", "save the file as UTF-8")
+		d.problem(at, "a byte here is not text", "save the file as plain UTF-8 text")
 		return nil
 	}
+	data = bytes.TrimPrefix(data, []byte("\ufeff")) // some editors write one
 	tokens := lexer.Tokenize(string(data))
+	if len(tokens) > maxTokens {
+		d.problem(placeOfToken(tokens[maxTokens]), "the file goes on for too long", "write one engine family per sheet")
+		return nil
+	}
 	if !d.plain(tokens) {
 		return nil
 	}
-	file, err := parser.Parse(tokens, 0)
+	file, err := parser.Parse(tokens, 0, parser.AllowDuplicateMapKey())
 	if err != nil {
 		d.syntax(err)
 		return nil
@@ -122,12 +129,12 @@ func placeOfToken(t *token.Token) place {
 	return place{max(t.Position.Line, 1), max(t.Position.Column, 1)}
 }
 
-// badByte finds the first byte that is not UTF-8.
+// badByte finds the first byte that is not UTF-8, or is a control character.
 func badByte(data []byte) (place, bool) {
 	at := place{1, 1}
 	for len(data) > 0 {
 		r, n := utf8.DecodeRune(data)
-		if r == utf8.RuneError && n == 1 {
+		if r == utf8.RuneError && n == 1 || r < ' ' && r != '\n' && r != '\r' && r != '\t' || r == 0x7f {
 			return at, true
 		}
 		at.column++

@@ -85,17 +85,26 @@ type Nominal[Q units.Quantity] struct {
 // Given reports whether there is a value or a limit.
 func (n Nominal[Q]) Given() bool { return n.Value != nil || n.LimitOf.Given() }
 
-// Mid returns the value, else the middle of two limits, in the canonical
-// unit. ok is false when neither is there.
+// Mid returns the middle of the two limits, else the value, in the canonical
+// unit: what a part is expected to be. ok is false when neither is there.
 func (n Nominal[Q]) Mid() (mid float64, ok bool) {
+	lo, hi := n.Range()
+	switch {
+	case !math.IsInf(lo, 0) && !math.IsInf(hi, 0):
+		return (lo + hi) / 2, true
+	case n.Value != nil:
+		return float64(*n.Value), true
+	}
+	return 0, false
+}
+
+// Target returns the value, else the middle of the two limits, in the
+// canonical unit: what a tool is set to. ok is false when neither is there.
+func (n Nominal[Q]) Target() (target float64, ok bool) {
 	if n.Value != nil {
 		return float64(*n.Value), true
 	}
-	lo, hi := n.Range()
-	if math.IsInf(lo, 0) || math.IsInf(hi, 0) {
-		return 0, false
-	}
-	return (lo + hi) / 2, true
+	return n.Mid()
 }
 
 func (n Nominal[Q]) String() string {

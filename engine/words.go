@@ -44,8 +44,15 @@ func join(path, key string) string {
 	return path + "." + key
 }
 
-// last returns the end of a path.
-func last(path string) string { return path[strings.LastIndexByte(path, '.')+1:] }
+// last returns the end of a path; for an entry of a list the list's name too.
+func last(path string) string {
+	i := strings.LastIndexByte(path, '.')
+	name := path[i+1:]
+	if i > 0 && name != "" && strings.Trim(name, "0123456789") == "" {
+		return last(path[:i]) + " entry " + name
+	}
+	return name
+}
 
 // nameOf is how a person is told of a path.
 func nameOf(path string) string {
