@@ -62,15 +62,15 @@ func TestPropagateAdditive(t *testing.T) {
 // From memory, recomputed: JCGM 101:2008, 9.5, gauge block, in nm. The laws are
 // those of its Table 10: t for what was repeated, curvilinear trapezoids.
 func TestPropagateGaugeBlock(t *testing.T) {
-	p := propagate(t, GaugeBlockExample(), MonteCarlo{Seed: 3, Trials: 600_000, Coverage: 0.99, Shortest: true})
+	p := propagate(t, gaugeBlock(), MonteCarlo{Seed: 3, Trials: 600_000, Coverage: 0.99, Shortest: true})
 	near(t, "value", p.Value-50000000, 838, 1)
 	near(t, "u", p.U, 36, 0.5)
 	near(t, "low", p.Low-50000000, 745, 1.5)
 	near(t, "high", p.High-50000000, 932, 1.5)
 }
 
-// GaugeBlockExample is shared with the published checks by value; see there.
-func GaugeBlockExample() Budget {
+// gaugeBlock is JCGM 101:2008, 9.5, in nm.
+func gaugeBlock() Budget {
 	b := endGauge()
 	b.Inputs[1] = StudentInput("repeats", 215, 6, 24)
 	b.Inputs[2] = StudentInput("comparator, random", 0, 4, 5)

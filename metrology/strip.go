@@ -119,7 +119,10 @@ func (s StripScale) Measure(r StripReading) (StripResult, error) {
 	if err != nil {
 		return StripResult{}, err
 	}
-	return s.ends(front, rear), nil
+	result := s.ends(front, rear)
+	apart := math.Abs(s.place(r.Front, front) - s.place(*r.Rear, rear))
+	result.TaperResolved = apart >= 1-1e-6
+	return result, nil
 }
 
 // ends takes front and rear together.
@@ -139,8 +142,7 @@ func (s StripScale) ends(front, rear Measurement) StripResult {
 		Side:      sumSide(front.Side, opposite(rear.Side)),
 		Assumed:   mean.Assumed,
 	}
-	steps := math.Abs(s.steps(front.Value) - s.steps(rear.Value))
-	return StripResult{Clearance: mean, EndsDiffer: true, Taper: taper, TaperResolved: steps >= 1-1e-6}
+	return StripResult{Clearance: mean, EndsDiffer: true, Taper: taper}
 }
 
 // sumSide is the side on which a sum of two values is open.

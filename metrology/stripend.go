@@ -105,6 +105,18 @@ func (s StripScale) index(g float64) (int, error) {
 	return 0, fmt.Errorf("%w: this scale has no graduation %g mm", ErrReading, g)
 }
 
+// place is where e, which measured m, was read on the scale, counted in
+// graduations.
+func (s StripScale) place(e StripEnd, m Measurement) float64 {
+	switch e.Kind {
+	case OneGraduation:
+		return s.steps(e.At)
+	case BetweenGraduations:
+		return s.steps(e.At) + 0.5
+	}
+	return s.steps(m.Value)
+}
+
 // steps is where c stands on the scale, counted in graduations, between and
 // beyond them in proportion.
 func (s StripScale) steps(c float64) float64 {
