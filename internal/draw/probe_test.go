@@ -31,6 +31,9 @@ func (p *probe) Circle(x, y, r float64, _ Style) {
 }
 
 func (p *probe) Text(x, y float64, text string, s TextStyle) {
+	if text == "" {
+		return
+	}
 	b := textBox(x, y, text, s)
 	p.at("text "+text, XY{b.x0, y}, XY{b.x1, y})
 	p.text += "\n" + text + "\n"

@@ -58,5 +58,8 @@ func decimal(v float64, places int) string {
 	if math.Abs(v) >= 1e6 {
 		text = strconv.FormatFloat(v, 'g', 3, 64)
 	}
+	if strings.Trim(text, "-0.") == "" {
+		text = strings.TrimPrefix(text, "-") // no negative zero
+	}
 	return strings.Replace(text, "-", "−", 1)
 }
