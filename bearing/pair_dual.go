@@ -21,15 +21,15 @@ const (
 	forbidden = int64(1) << 55
 )
 
-// goal is a cost for each departure: the square within a limit and forbidden
-// beyond it, or the excess over the limit.
+// goal is a cost for each departure: the square within an interval and
+// forbidden outside it, or the excess over the interval.
 type goal struct {
-	limit  int64
+	lo, hi int64
 	excess bool
 }
 
 func (g goal) cost(d int64) int64 {
-	over := abs(d) - g.limit
+	over := max(d-g.hi, g.lo-d)
 	switch {
 	case g.excess:
 		return max(0, over)

@@ -2,7 +2,10 @@
 
 package bearing
 
-import "slices"
+import (
+	"math"
+	"slices"
+)
 
 // result turns the best assignment back into ids and millimetres.
 func (s *search) result(in PairingInput) (Pairing, error) {
@@ -53,12 +56,16 @@ func (p *problem) fits(in PairingInput, a *assignment) []Fit {
 	return p.inOrder(in, fitted)
 }
 
-// inOrder works out the clearances of a complete list of fittings.
+// inOrder works out the clearances of fittings, in the input's order.
 func (p *problem) inOrder(in PairingInput, fitted []Fitting) (fits []Fit) {
 	b := builder{in: in, perMM: p.perMM}
 	_ = b.gather() // checked when the problem was made
 	for _, x := range in.Bores {
-		f := fitted[slices.IndexFunc(fitted, func(f Fitting) bool { return f.Position == x.Position })]
+		at := slices.IndexFunc(fitted, func(f Fitting) bool { return f.Position == x.Position })
+		if at < 0 {
+			continue
+		}
+		f := fitted[at]
 		d := b.need(x)
 		for h, id := range [2]string{f.Upper, f.Lower} {
 			k, _ := b.find(h, id)
@@ -75,7 +82,51 @@ func (p *problem) inOrder(in PairingInput, fitted []Fitting) (fits []Fit) {
 }
 
 // within looks for an assignment that keeps every position within the limits,
-// which need not lie evenly about the target.
+// which need not lie evenly about the target: any at first, then the one with
+// the least sum of squares that a short search finds.
 func (s *search) within(in PairingInput) (Answer, []Fit) {
-	return Unknown, nil
+	for _, f := range s.p.inOrder(in, s.p.committed) {
+		if !f.WithinLimits {
+			return No, nil
+		}
+	}
+	if s.p.n == 0 {
+		return Yes, nil
+	}
+	// A hundredth of a unit is forgiven, as in Limits.Has.
+	g := goal{
+		lo: int64(math.Ceil(in.Limits.Min*s.p.perMM-0.01)) - s.p.target,
+		hi: int64(math.Floor(in.Limits.Max*s.p.perMM+0.01)) - s.p.target,
+	}
+	if g.lo > g.hi {
+		return No, nil
+	}
+	found, whole := s.look(goal{g.lo, g.hi, true}, 1)
+	if found == nil {
+		if whole {
+			return No, nil
+		}
+		return Unknown, nil
+	}
+	if better, _ := s.look(g, found.ss); better != nil {
+		found = better
+	}
+	return Yes, s.p.fits(in, found)
+}
+
+// look searches once for an assignment whose cost is below best; it says
+// whether the search was complete.
+func (s *search) look(g goal, best int64) (found *assignment, whole bool) {
+	d := newDual(s.p, g)
+	d.climb(best, s.budget/20)
+	if d.bound > (best-1)*scale {
+		return nil, true
+	}
+	e := newExact(d, best)
+	e.first = g.excess
+	whole = e.run(s.budget / 10)
+	if e.found != nil {
+		found = e.assignment()
+	}
+	return found, whole
 }

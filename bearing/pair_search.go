@@ -67,7 +67,7 @@ func (s *search) narrowLargest() {
 	// From below, by halves: what prices alone prove can't be reached.
 	for lo, hi := s.boundLargest, s.best.largest; lo < hi && s.left > 0; {
 		mid := lo + (hi-lo)/2
-		if s.prices(goal{limit: mid, excess: true}, 1).bound > 0 {
+		if s.prices(goal{-mid, mid, true}, 1).bound > 0 {
 			lo = mid + 1
 			s.boundLargest = lo
 		} else {
@@ -77,7 +77,7 @@ func (s *search) narrowLargest() {
 	// From above: is there anything better than the best?
 	var d *dual
 	for quota := s.first(); s.best.largest > s.boundLargest && s.left > 0; quota *= 4 {
-		g := goal{limit: s.best.largest - 1, excess: true}
+		g := goal{1 - s.best.largest, s.best.largest - 1, true}
 		if d == nil || d.g != g {
 			d = s.prices(g, 1)
 		}
@@ -91,7 +91,7 @@ func (s *search) narrowLargest() {
 
 // narrowSquares closes the gap between the sum of squares found and its bound.
 func (s *search) narrowSquares() {
-	d := s.prices(goal{limit: s.best.largest}, s.best.ss)
+	d := s.prices(goal{-s.best.largest, s.best.largest, false}, s.best.ss)
 	s.boundSS = max(s.boundSS, min(d.proven(), s.best.ss))
 	for quota := s.first(); s.best.ss > s.boundSS && s.left > 0; quota *= 4 {
 		if s.branch(d, s.best.ss, quota) {

@@ -52,11 +52,15 @@ type Fitting struct {
 type PairingInput struct {
 	Target         float64 // clearance, mm
 	Limits         *Limits // of the clearance, mm; nil if there are none
+	JournalLimits  *Limits // of a sound journal, mm; nil if not known
 	Bores          []Bore
 	Uppers, Lowers []Shell
 	Grades         []Grade
 	Pairs          [][2]string // upper, lower
 	Committed      []Fitting
+	// Undersizes are the steps to which journals can be ground, mm; nil means
+	// [CommonUndersizes].
+	Undersizes []float64
 }
 
 // Fit is what a pairing puts in one position and the clearance that results.
@@ -104,7 +108,7 @@ const (
 type Budget struct{ Steps int64 }
 
 // DefaultBudget ends the hardest searches within about a second.
-var DefaultBudget = Budget{Steps: 150_000_000}
+var DefaultBudget = Budget{Steps: 40_000_000}
 
 // Pair assigns an upper and a lower shell to every position so that the largest
 // departure of a clearance from target is least and, among those assignments,
