@@ -24,10 +24,12 @@ func newRoot(a *app) *cobra.Command {
 	root.AddCommand(
 		newChecksCommand(a),
 		newDecideCommand(a),
+		newStudyCommand(a),
 		newOilCommand(a),
 		newPreloadCommand(a),
 		newTraceCommand(a),
 		newBacklashCommand(a),
+		newSheetCommand(a),
 	)
 	return root
 }
