@@ -82,7 +82,7 @@ type Source struct {
 
 // Ref is one value of the sheet: where it stands and what it rests on.
 type Ref struct {
-	Path         string `json:"path"` // such as "big_end.clearance.new"
+	Path         string // such as "big_end.clearance.new"
 	Line, Column int
 	Basis
 }

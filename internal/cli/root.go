@@ -30,6 +30,7 @@ func newRoot(a *app) *cobra.Command {
 		newTraceCommand(a),
 		newBacklashCommand(a),
 		newSheetCommand(a),
+		newSheetCommand(a),
 	)
 	return root
 }
