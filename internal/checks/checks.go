@@ -53,6 +53,7 @@ func all() []Check {
 	for _, part := range [][]Check{
 		unitsChecks(),
 		oilChecks(),
+		metrologyChecks(),
 	} {
 		list = append(list, part...)
 	}
