@@ -34,6 +34,9 @@ type Logs interface {
 	// Errors: record.ErrInvalid, record.ErrIDReused, *record.ConflictError,
 	// whatever guard returns, or that it could not be kept.
 	Append(ctx context.Context, person string, p record.Proposal, guard record.Guard) (e record.Entry, existed bool, err error)
+	// AppendSeal keeps an entry of kind record.KindSeal, which Append and
+	// AppendAll refuse: only Folder.Seal makes them.
+	AppendSeal(ctx context.Context, person string, p record.Proposal) (record.Entry, error)
 	// AppendAll keeps all of ps or none. Each is guarded with those before it
 	// in the log. Entries that were there before are returned in their place.
 	AppendAll(ctx context.Context, person string, ps []record.Proposal, guard record.Guard) ([]record.Entry, error)
