@@ -94,6 +94,17 @@ func (b *Bolt) current(upTo int64) tightening {
 	return ts[len(ts)-1]
 }
 
+// lastOn is the last tightening up to a sequence, loosened since or not.
+func (b *Bolt) lastOn(upTo int64) tightening {
+	ts := b.tightenings(upTo)
+	for i := len(ts) - 1; i >= 0; i-- {
+		if ts[i].kind != "" {
+			return ts[i]
+		}
+	}
+	return tightening{}
+}
+
 func stageIDs(f engine.Fastener) []string {
 	ids := make([]string, len(f.Stages))
 	for i, s := range f.Stages {

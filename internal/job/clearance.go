@@ -243,6 +243,8 @@ func stripEnd(s StripRead) metrology.StripEnd {
 		return metrology.BetweenBars(s.A.Value, s.B.Value)
 	case StripWidth:
 		return metrology.WidthRead(s.A.Value)
+	case StripTyped:
+		return metrology.ClearanceRead(s.A.Value)
 	}
 	return metrology.AtGraduation(s.A.Value)
 }

@@ -120,7 +120,7 @@ func (b *Loosened) apply(s *State, at At) {
 	for _, place := range b.Bolts {
 		bolt := s.bolt(b.Fastener, place)
 		bolt.Stages = append(bolt.Stages, Tightened{At: at, Loosened: true})
-		bolt.Witness = nil
+		bolt.Witness, bolt.Photos = nil, nil
 	}
 }
 
@@ -145,7 +145,8 @@ func (b *WitnessSeen) check() error {
 
 func (b *WitnessSeen) apply(s *State, at At) {
 	for _, place := range b.Bolts {
-		s.bolt(b.Fastener, place).Witness = &at
+		bolt := s.bolt(b.Fastener, place)
+		bolt.Witness, bolt.Photos = &at, append(bolt.Photos, b.Photos...)
 	}
 	s.addPhotos(at, b.Photos)
 }

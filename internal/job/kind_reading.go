@@ -33,6 +33,7 @@ const (
 	StripOrMore  = "or_more" // narrower than the narrowest bar: this clearance or more
 	StripOrLess  = "or_less" // wider than the widest bar: this clearance or less
 	StripWidth   = "width"   // a measured width
+	StripTyped   = "typed"   // a clearance estimated between the bars and typed
 )
 
 // Reading is one measurement as it was read: digits, unit, gauge and part
@@ -114,7 +115,7 @@ func (s *StripRead) check(what string) error {
 		return nil
 	}
 	if err := firstError(
-		checkOneOf(what+" read as", s.How, StripOne, StripBetween, StripOrMore, StripOrLess, StripWidth),
+		checkOneOf(what+" read as", s.How, StripOne, StripBetween, StripOrMore, StripOrLess, StripWidth, StripTyped),
 		checkKind(what, &s.A, units.KindLength),
 		checkKind(what, s.B, units.KindLength),
 		checkKind(what+" diameter", s.Diameter, units.KindLength),

@@ -83,17 +83,21 @@ func (a *assessor) bolted(o Obstacle, code Code, bolts []string, rests []int64) 
 	a.add(o)
 }
 
-// untightened reports whether the cap was not fully tightened when an as
-// fitted clearance was read: without that the reading is of nothing.
+// untightened reports whether the cap was not fully tightened for an as
+// fitted clearance reading: without that the reading is of nothing. A strip is
+// read with the cap off again, so the last tightening before the reading
+// counts though it was loosened since; one from before these shells went in,
+// or for the reading as found, does not.
 func (a *assessor) untightened(position int, readings []int64) bool {
 	f, ok := a.b.Sheet.RodBolts()
 	if !ok {
 		return false
 	}
 	for _, seq := range readings {
+		since := a.fittedSince(position, seq)
 		for _, name := range boltNames(f) {
-			t := a.bolt(f.ID, position, name).current(seq)
-			if t.kind == "" {
+			t := a.bolt(f.ID, position, name).lastOn(seq)
+			if t.kind == "" || t.stages[0].At.Seq < since {
 				return true
 			}
 			if f.Measuring != nil && !t.complete(f) {
@@ -102,6 +106,21 @@ func (a *assessor) untightened(position int, readings []int64) bool {
 		}
 	}
 	return false
+}
+
+// fittedSince is the entry after which what is in the position now can have
+// been tightened for a reading as fitted.
+func (a *assessor) fittedSince(position int, before int64) int64 {
+	since := int64(0)
+	for _, r := range a.s.Readings {
+		if r.Body.Position == position && r.Body.Of == OfClearance && r.Body.Phase == AsFound && r.At.Seq < before {
+			since = r.At.Seq
+		}
+	}
+	if p := a.s.Positions[position]; p != nil && p.Shells != nil && p.Shells.At.Seq < before {
+		since = max(since, p.Shells.At.Seq)
+	}
+	return since
 }
 
 // tools looks at every tool that was used and at the day it was used.

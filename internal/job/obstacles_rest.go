@@ -174,14 +174,29 @@ func (a *assessor) runStep(step string, check Check, done []Noted[RunStep]) {
 		a.add(Obstacle{Code: RunFailed, Check: check, Of: step, RestsOn: []int64{last.At.Seq}})
 		return
 	}
-	l, ok := a.pressureLimit(step, last.Body.Point)
-	if !ok || last.Body.Value == nil {
-		return
+	for _, r := range lastOfEachPoint(done) {
+		l, ok := a.pressureLimit(step, r.Body.Point)
+		if !ok || r.Body.Value == nil {
+			continue
+		}
+		v := *r.Body.Value
+		if d := decision(metrology.Measurement{Value: v.Value, HalfWidth: v.Resolution / 2}, l, a.b); d.Verdict != metrology.Within {
+			a.add(Obstacle{Code: RunOut, Check: check, Of: step, Items: []string{readText(v), l.String()}, RestsOn: []int64{r.At.Seq}})
+			return
+		}
 	}
-	v := *last.Body.Value
-	if d := decision(metrology.Measurement{Value: v.Value, HalfWidth: v.Resolution / 2}, l, a.b); d.Verdict != metrology.Within {
-		a.add(Obstacle{Code: RunOut, Check: check, Of: step, Items: []string{readText(v), l.String()}, RestsOn: []int64{last.At.Seq}})
+}
+
+// lastOfEachPoint keeps the last time of each pressure point, so that a later
+// one at another speed does not hide it.
+func lastOfEachPoint(done []Noted[RunStep]) []Noted[RunStep] {
+	var out []Noted[RunStep]
+	for i, r := range done {
+		if !slices.ContainsFunc(done[i+1:], func(l Noted[RunStep]) bool { return l.Body.Point == r.Body.Point }) {
+			out = append(out, r)
+		}
 	}
+	return out
 }
 
 // pressureLimit is the sheet's limit on an oil pressure.

@@ -88,6 +88,7 @@ type SettingKey struct {
 type Bolt struct {
 	Stages  []Tightened
 	Witness *At
+	Photos  []string // of the witness mark
 }
 
 // Tightened is one stage on one bolt, or its loosening.

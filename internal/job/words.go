@@ -107,6 +107,10 @@ func (a *assessor) photographed(want engine.PhotoWanted) []photographed {
 		if a.s.Arrival != nil {
 			add(a.s.Arrival.Body.Photos, 0, "")
 		}
+	case "witness_mark":
+		for k, b := range a.s.Bolts {
+			add(b.Photos, k.Position, "")
+		}
 	case "debris":
 		for _, d := range a.s.Debris {
 			add(d.Body.Photos, 0, "")

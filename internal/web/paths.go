@@ -1,0 +1,83 @@
+// SPDX-License-Identifier: Apache-2.0
+
+package web
+
+import (
+	"crypto/rand"
+	"strconv"
+	"strings"
+
+	"witnessmark/internal/job"
+	"witnessmark/record"
+)
+
+func jobPath(id string) string { return "/jobs/" + id }
+
+func positionPath(id string, position int, phase string) string {
+	return jobPath(id) + "/position/" + strconv.Itoa(position) + "/" + phase
+}
+
+func tabPath(id string, t job.Tab) string {
+	if t.Page == "" {
+		return jobPath(id)
+	}
+	return jobPath(id) + "/" + t.Page
+}
+
+// obstaclePath is the page that clears an obstacle.
+func obstaclePath(id string, o job.ObstacleView) string {
+	n := strconv.Itoa(max(o.Position, 1))
+	switch o.Page {
+	case "":
+		return ""
+	case "position":
+		return positionPath(id, max(o.Position, 1), job.AsFitted)
+	case "journal":
+		return jobPath(id) + "/wear/" + n
+	case "shells":
+		return jobPath(id) + "/shells/" + n
+	case "tools":
+		return "/tools"
+	}
+	return jobPath(id) + "/" + o.Page
+}
+
+// jobLine is the vehicle, the engine family and the odometer.
+func jobLine(v job.View) string {
+	var parts []string
+	for _, p := range []string{v.Vehicle, v.Odometer} {
+		if p != "" {
+			parts = append(parts, p)
+		}
+	}
+	if v.Family != "" {
+		parts = append(parts, "engine family "+v.Family)
+	}
+	return strings.Join(parts, " · ")
+}
+
+// valueText is a value for a cell.
+func valueText(v *job.ValueView) string {
+	if v == nil {
+		return "–"
+	}
+	return v.Text
+}
+
+func count(n int) string { return strconv.Itoa(n) }
+
+// formKey makes an entry count once, and names what it was made on.
+type formKey struct {
+	ID     string
+	Person string
+	Saw    string
+}
+
+// newKey makes the key of a fresh form.
+func (q *request) newKey() formKey {
+	id, err := record.NewID(q.server.shop.Now(), rand.Reader)
+	if err != nil {
+		return formKey{} // the store makes one when the form comes back
+	}
+	return formKey{ID: id, Person: q.person.ID}
+}

@@ -1,0 +1,48 @@
+// SPDX-License-Identifier: Apache-2.0
+
+package web
+
+import (
+	"slices"
+
+	"witnessmark/internal/job"
+)
+
+// route is one way in: method, path, who may use it and what it does.
+type route struct {
+	method, path string
+	role         roles
+	do           func(*server, *request) error
+}
+
+// roles is who may use a route.
+type roles []string
+
+var (
+	anybody   = roles(nil) // without a log-in
+	everybody = roles{job.Technician, job.Inspector, job.Office, job.Manager}
+	hands     = roles{job.Technician, job.Inspector, job.Manager}
+	deciders  = roles{job.Inspector, job.Manager}
+	managers  = roles{job.Manager}
+)
+
+func (r roles) admits(role string) bool { return slices.Contains(r, role) }
+
+// routes is every route on one screen. A test walks it with every role and
+// with none.
+var routes = []route{
+	{"GET", "/static/{stamp}/{file}", anybody, (*server).static},
+	{"GET", "/login", anybody, (*server).loginPage},
+	{"POST", "/login", anybody, (*server).login},
+	{"POST", "/setup", anybody, (*server).setUp},
+	{"POST", "/logout", everybody, (*server).logout},
+	{"GET", "/person", everybody, (*server).personPage},
+	{"POST", "/person", everybody, (*server).changePerson},
+
+	{"GET", "/{$}", everybody, (*server).jobsPage},
+	{"GET", "/jobs/new", everybody, (*server).newJobPage},
+	{"POST", "/jobs", everybody, (*server).newJob},
+	{"GET", "/jobs/{job}", everybody, (*server).jobPage},
+	{"GET", "/jobs/{job}/position/{position}/{phase}", everybody, (*server).positionPage},
+	{"POST", "/jobs/{job}/reading", hands, (*server).keepReading},
+}
