@@ -14,6 +14,7 @@ import (
 	"crypto/rand"
 	"errors"
 	"fmt"
+	"io"
 	"sync"
 	"time"
 
@@ -32,6 +33,7 @@ type Shop struct {
 	pepper  []byte
 	program string
 	now     func() time.Time
+	rand    io.Reader
 	zone    *time.Location
 
 	mu     sync.Mutex
@@ -54,6 +56,7 @@ type Options struct {
 	Pepper  []byte // of PIN hashes; kept with the keys
 	Program string // version of the program
 	Clock   func() time.Time
+	Rand    io.Reader // of entry ids; nil: crypto/rand. Safe for concurrent use.
 }
 
 // New makes a shop. It reads nothing yet.
@@ -69,7 +72,10 @@ func New(o Options) (*Shop, error) {
 	if o.Clock == nil {
 		o.Clock = time.Now
 	}
-	return &Shop{store: o.Store, conf: o.Config, keys: o.Keys, pepper: o.Pepper, program: o.Program, now: o.Clock, zone: zone,
+	if o.Rand == nil {
+		o.Rand = rand.Reader
+	}
+	return &Shop{store: o.Store, conf: o.Config, keys: o.Keys, pepper: o.Pepper, program: o.Program, now: o.Clock, rand: o.Rand, zone: zone,
 		logs: map[string][]record.Entry{}, sheets: map[string]*engine.Sheet{}, words: map[string]string{}}, nil
 }
 
@@ -248,7 +254,7 @@ func (s *Shop) propose(in Input) (record.Proposal, error) {
 		p.DeviceTime = s.now()
 	}
 	if p.ID == "" {
-		if p.ID, err = record.NewID(s.now(), rand.Reader); err != nil {
+		if p.ID, err = record.NewID(s.now(), s.rand); err != nil {
 			return record.Proposal{}, err
 		}
 	}
