@@ -14,7 +14,7 @@ import (
 
 // NeedSaw are the kinds that carry the sequence they saw, and are answered
 // with a conflict if what they rest on has changed since.
-var NeedSaw = map[string]bool{"correction": true, "concession": true, "seal": true, "handover": true}
+var NeedSaw = []string{"correction", "concession", "seal", "handover"}
 
 // guard is what decides inside the appending transaction.
 func (s *Shop) guard(ctx context.Context, p record.Proposal) (record.Guard, error) {
@@ -23,7 +23,7 @@ func (s *Shop) guard(ctx context.Context, p record.Proposal) (record.Guard, erro
 		return correctionGuard, nil
 	case "concession":
 		return s.concessionGuard(ctx)
-	case "seal", "handover":
+	case "handover":
 		return record.UnchangedSinceSeen, nil
 	}
 	return func(record.Log, record.Proposal) error { return nil }, nil

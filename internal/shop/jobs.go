@@ -4,6 +4,7 @@ package shop
 
 import (
 	"context"
+	"crypto/rand"
 	"encoding/json"
 	"fmt"
 	"io"
@@ -11,6 +12,7 @@ import (
 	"strings"
 
 	"witnessmark/internal/job"
+	"witnessmark/internal/store"
 	"witnessmark/record"
 )
 
@@ -198,29 +200,16 @@ func (s *Shop) Snapshot(ctx context.Context, l *Loaded) (job.Snapshot, error) {
 	return job.DecodeSnapshot(data)
 }
 
-// Seal signs the job's log as it stands.
-func (s *Shop) Seal(ctx context.Context, person, id string) (record.Seal, error) {
-	entries, err := s.entries(ctx, Subject(id))
-	if err != nil {
-		return record.Seal{}, err
+// Seal signs the job's log as it stands. id makes sending it twice count once;
+// saw is the last entry the person saw, 0 to seal whatever is there.
+func (s *Shop) Seal(ctx context.Context, person, job, id string, saw int64) (record.Seal, error) {
+	if id == "" {
+		var err error
+		if id, err = record.NewID(s.now(), rand.Reader); err != nil {
+			return record.Seal{}, err
+		}
 	}
-	if len(entries) == 0 {
-		return record.Seal{}, fmt.Errorf("shop: job %q: %w", id, ErrNotFound)
-	}
-	key, err := s.keys.Key()
-	if err != nil {
-		return record.Seal{}, fmt.Errorf("shop: seal: %w", err)
-	}
-	seal, err := record.NewSeal(entries, key)
-	if err != nil {
-		return record.Seal{}, err
-	}
-	e, _, err := s.Append(ctx, person, Input{Subject: Subject(id), Kind: "seal", Body: seal.Body(), Saw: seal.Size})
-	if err != nil {
-		return record.Seal{}, err
-	}
-	seal.Seq = e.Seq
-	return seal, nil
+	return s.folder.Seal(ctx, store.SealRequest{ID: id, Subject: Subject(job), Person: person, DeviceTime: s.now(), Saw: saw})
 }
 
 // Bundle writes a job's bundle: entries, seals, sheets, what is beside the log
@@ -240,10 +229,10 @@ func (s *Shop) Bundle(ctx context.Context, id string, files map[string][]byte, w
 	if err := s.gather(ctx, &b); err != nil {
 		return err
 	}
-	if b.Chain, err = s.keys.Chain(); err != nil {
+	if b.Chain, err = s.folder.Chain(); err != nil {
 		return fmt.Errorf("shop: bundle: %w", err)
 	}
-	key, err := s.keys.Key()
+	key, err := s.folder.Key()
 	if err != nil {
 		return fmt.Errorf("shop: bundle: %w", err)
 	}
@@ -252,7 +241,7 @@ func (s *Shop) Bundle(ctx context.Context, id string, files map[string][]byte, w
 
 // VerifierKey is the workshop's newest public key.
 func (s *Shop) VerifierKey() (string, error) {
-	c, err := s.keys.Chain()
+	c, err := s.folder.Chain()
 	if err != nil {
 		return "", err
 	}

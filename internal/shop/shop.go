@@ -29,7 +29,7 @@ import (
 type Shop struct {
 	store   store.Store
 	conf    store.Config
-	keys    Keys
+	folder  *store.Folder
 	pepper  []byte
 	program string
 	now     func() time.Time
@@ -42,40 +42,27 @@ type Shop struct {
 	words  map[string]string         // small texts beside the logs, by commitment
 }
 
-// Keys signs for the workshop.
-type Keys interface {
-	Key() (record.Key, error)
-	Chain() (record.Chain, error)
-}
-
 // Options is what a shop is made from.
 type Options struct {
-	Store   store.Store
-	Config  store.Config
-	Keys    Keys
-	Pepper  []byte // of PIN hashes; kept with the keys
-	Program string // version of the program
-	Clock   func() time.Time
-	Rand    io.Reader // of entry ids; nil: crypto/rand. Safe for concurrent use.
+	Folder  *store.Folder
+	Program string           // version of the program
+	Clock   func() time.Time // nil: time.Now; the folder's should be the same
 }
 
-// New makes a shop. It reads nothing yet.
+// New makes a shop on an open data folder.
 func New(o Options) (*Shop, error) {
-	zone := time.UTC
-	if o.Config.TimeZone != "" {
-		z, err := time.LoadLocation(o.Config.TimeZone)
-		if err != nil {
-			return nil, fmt.Errorf("shop: time zone %q: %w", o.Config.TimeZone, err)
-		}
-		zone = z
+	zone, err := o.Folder.Config.Location()
+	if err != nil {
+		return nil, fmt.Errorf("shop: %w", err)
+	}
+	pepper, err := o.Folder.Secret("pepper")
+	if err != nil {
+		return nil, fmt.Errorf("shop: %w", err)
 	}
 	if o.Clock == nil {
 		o.Clock = time.Now
 	}
-	if o.Rand == nil {
-		o.Rand = rand.Reader
-	}
-	return &Shop{store: o.Store, conf: o.Config, keys: o.Keys, pepper: o.Pepper, program: o.Program, now: o.Clock, rand: o.Rand, zone: zone,
+	return &Shop{store: o.Folder.Store, folder: o.Folder, conf: o.Folder.Config, pepper: pepper, program: o.Program, now: o.Clock, zone: zone,
 		logs: map[string][]record.Entry{}, sheets: map[string]*engine.Sheet{}, words: map[string]string{}}, nil
 }
 
