@@ -56,7 +56,7 @@ func TestSchemaAgreesWithLoader(t *testing.T) {
 		}
 	}
 	for _, m := range mistakes {
-		if err := accepts(t, s, m.apply(t, v8(t))); m.schema && err == nil {
+		if m.schema && accepts(t, s, m.apply(t, v8(t))) == nil {
 			t.Errorf("%s: the loader refuses it, the schema accepts it", m.name)
 		}
 	}
