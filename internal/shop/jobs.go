@@ -4,7 +4,6 @@ package shop
 
 import (
 	"context"
-	"crypto/rand"
 	"encoding/json"
 	"fmt"
 	"io"
@@ -205,7 +204,7 @@ func (s *Shop) Snapshot(ctx context.Context, l *Loaded) (job.Snapshot, error) {
 func (s *Shop) Seal(ctx context.Context, person, job, id string, saw int64) (record.Seal, error) {
 	if id == "" {
 		var err error
-		if id, err = record.NewID(s.now(), rand.Reader); err != nil {
+		if id, err = record.NewID(s.now(), s.rand); err != nil {
 			return record.Seal{}, err
 		}
 	}

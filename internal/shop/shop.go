@@ -47,6 +47,7 @@ type Options struct {
 	Folder  *store.Folder
 	Program string           // version of the program
 	Clock   func() time.Time // nil: time.Now; the folder's should be the same
+	Rand    io.Reader        // of ids; nil: crypto/rand
 }
 
 // New makes a shop on an open data folder.
@@ -62,7 +63,10 @@ func New(o Options) (*Shop, error) {
 	if o.Clock == nil {
 		o.Clock = time.Now
 	}
-	return &Shop{store: o.Folder.Store, folder: o.Folder, conf: o.Folder.Config, pepper: pepper, program: o.Program, now: o.Clock, zone: zone,
+	if o.Rand == nil {
+		o.Rand = rand.Reader
+	}
+	return &Shop{store: o.Folder.Store, folder: o.Folder, conf: o.Folder.Config, pepper: pepper, program: o.Program, now: o.Clock, rand: o.Rand, zone: zone,
 		logs: map[string][]record.Entry{}, sheets: map[string]*engine.Sheet{}, words: map[string]string{}}, nil
 }
 
