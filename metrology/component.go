@@ -76,27 +76,46 @@ next:
 	return g
 }
 
-// component is the variance with Satterthwaite's degrees of freedom
-// (F. E. Satterthwaite, Biometrics Bulletin 2 (1946) 110-114) and the χ²
-// interval that goes with them, exact for a single line.
-func (c combination) component() Component {
-	if len(c) == 0 {
-		return Component{}
-	}
-	variance, spread := 0.0, 0.0
+// variance returns the sum with Satterthwaite's degrees of freedom (F. E.
+// Satterthwaite, Biometrics Bulletin 2 (1946) 110-114); 0 and 0 for a sum that
+// is nothing but rounding.
+func (c combination) variance() (v, ν float64) {
+	spread, largest := 0.0, 0.0
 	for _, t := range c.gathered() {
 		x := t.factor * t.line.MeanSquare
-		variance += x
+		v += x
+		largest = math.Max(largest, math.Abs(x))
 		if t.line.DegreesOfFreedom > 0 {
 			spread += x * x / t.line.DegreesOfFreedom
 		}
 	}
-	out := Component{Known: true, StdDev: math.Sqrt(math.Max(0, variance))}
-	if spread > 0 {
-		out.DegreesOfFreedom = variance * variance / spread
-		χ2 := distuv.ChiSquared{K: out.DegreesOfFreedom}
-		out.Low = math.Sqrt(variance * out.DegreesOfFreedom / χ2.Quantile((1+studyCoverage)/2))
-		out.High = boundless(math.Sqrt(variance*out.DegreesOfFreedom/χ2.Quantile((1-studyCoverage)/2)), out.StdDev)
+	switch {
+	case math.Abs(v) <= 1e-12*largest || spread == 0:
+		return 0, 0
+	case v < 0:
+		return v, 0
+	}
+	return v, v * v / spread
+}
+
+// leastDegrees of freedom still give an interval worth the name.
+const leastDegrees = 0.1
+
+// component is the variance as a standard deviation, with the χ² interval of
+// its degrees of freedom, exact for a single line.
+func (c combination) component() Component {
+	if len(c) == 0 {
+		return Component{}
+	}
+	v, ν := c.variance()
+	out := Component{Known: true, StdDev: math.Sqrt(math.Max(0, v)), DegreesOfFreedom: ν}
+	switch {
+	case ν >= leastDegrees:
+		χ2 := distuv.ChiSquared{K: ν}
+		out.Low = math.Sqrt(v * ν / χ2.Quantile((1+studyCoverage)/2))
+		out.High = boundless(math.Sqrt(v*ν/χ2.Quantile((1-studyCoverage)/2)), out.StdDev)
+	case ν > 0:
+		out.High = math.Inf(1)
 	}
 	return out
 }
@@ -109,12 +128,8 @@ func (c combination) component() Component {
 // each set to zero when below. Source: J. S. Williams, Biometrika 49 (1962)
 // 278-281; formula from memory.
 func difference(upper, lower *MeanSquare, k float64) Component {
-	variance := (upper.MeanSquare - lower.MeanSquare) / k
-	out := Component{Known: true, Clipped: variance < 0}
-	if !out.Clipped {
-		c := combination{{1 / k, upper}, {-1 / k, lower}}.component()
-		out.StdDev, out.DegreesOfFreedom = c.StdDev, c.DegreesOfFreedom
-	}
+	v, ν := combination{{1 / k, upper}, {-1 / k, lower}}.variance()
+	out := Component{Known: true, Clipped: v < 0, StdDev: math.Sqrt(math.Max(0, v)), DegreesOfFreedom: ν}
 	if upper.MeanSquare == 0 {
 		return out
 	}

@@ -5,6 +5,7 @@ package checks
 import (
 	"errors"
 	"math"
+	"sync"
 
 	"witnessmark/metrology"
 )
@@ -197,9 +198,12 @@ func propagationChecks() []Check {
 			return p.High, err
 		}
 	}
+	drawn := sync.OnceValues(func() (metrology.Propagated, error) {
+		return gaugeBlock().Propagate(metrology.MonteCarlo{Seed: 3, Trials: 1_000_000, Coverage: 0.99, Shortest: true})
+	})
 	block := func(f func(metrology.Propagated) float64) func() (float64, error) {
 		return func() (float64, error) {
-			p, err := gaugeBlock().Propagate(metrology.MonteCarlo{Seed: 3, Trials: 1_000_000, Coverage: 0.99, Shortest: true})
+			p, err := drawn()
 			return f(p), err
 		}
 	}
