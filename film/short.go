@@ -78,7 +78,7 @@ func shortMobility(x, y, wx, wy float64) (mx, my float64, ok bool) {
 		n := 1 / math.Sqrt(vc*vc+vs*vs)
 		d := math.Abs(vc*n*s - vs*n*c) // sine of the turn
 		c, s = vc*n, vs*n
-		if d < 1e-11 {
+		if d < 1e-8 { // converges quadratically; rounding stands near 1e-9
 			mc, ms := vc/2, vs/2
 			return mc*cx - ms*cy, mc*cy + ms*cx, true
 		}

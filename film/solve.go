@@ -105,7 +105,11 @@ func Solve(c Case) (Result, error) {
 func NewFilm(c Case) (Film, error) {
 	switch c.Method {
 	case Short:
-		return NewShortFilm(c.Bearing.Ratio())
+		return newShortMap(c.Bearing.Ratio())
+	case Map:
+		return NewMapFilm(c.Bearing.Ratio())
+	case Field:
+		return NewFieldFilm(c.Bearing.Ratio(), c.Options.Grid)
 	default:
 		return nil, fmt.Errorf("method %q is not one of %q, %q, %q", c.Method, Short, Map, Field)
 	}

@@ -1,0 +1,79 @@
+// SPDX-License-Identifier: Apache-2.0
+
+package film
+
+import "math"
+
+// MapFilm is the film of finite length from a table of mobilities. It holds no
+// scratch memory: one value serves any number of goroutines.
+type MapFilm struct {
+	t      *mobilityTable
+	method Method
+	limit2 float64
+}
+
+// NewMapFilm returns the tabulated film for width ratio ld in
+// [WidthRatioMin, WidthRatioMax].
+func NewMapFilm(ld float64) (*MapFilm, error) {
+	if err := within("width over diameter", "", ld, WidthRatioMin, WidthRatioMax); err != nil {
+		return nil, err
+	}
+	t, err := tableFor(ld)
+	if err != nil {
+		return nil, err
+	}
+	return &MapFilm{t: t, method: Map, limit2: mapLimit * mapLimit}, nil
+}
+
+// newShortMap returns the short film by a table of its exact integrals: within
+// 0.25 % of [ShortFilm] everywhere and several times faster.
+func newShortMap(ld float64) (*MapFilm, error) {
+	if err := within("width over diameter", "", ld, WidthRatioMin, WidthRatioMax); err != nil {
+		return nil, err
+	}
+	t := *shortTable()
+	t.invC /= ld * ld
+	return &MapFilm{t: &t, method: Short, limit2: mapLimit * mapLimit}, nil
+}
+
+// Method returns [Map], or [Short] for the tabulated short film.
+func (f *MapFilm) Method() Method { return f.method }
+
+// Limit returns the greatest eccentricity ratio.
+func (f *MapFilm) Limit() float64 { return mapLimit }
+
+// Gap returns 1−|ε|.
+func (f *MapFilm) Gap(x, y float64) (h, angle float64) { return roundGap(x, y) }
+
+// Velocity returns V = M |W̄|/2; see [Film].
+func (f *MapFilm) Velocity(s *State) (vx, vy float64, ok bool) {
+	e2 := s.X*s.X + s.Y*s.Y
+	w2 := s.Wx*s.Wx + s.Wy*s.Wy
+	if !(e2 < f.limit2) || w2 == 0 {
+		return 0, 0, e2 < f.limit2
+	}
+	inv := 1 / math.Sqrt(w2)
+	wx, wy := s.Wx*inv, s.Wy*inv
+	xi, eta := s.X*wx+s.Y*wy, s.Y*wx-s.X*wy
+	mx, my := f.t.at(xi, eta, e2)
+	h := 0.5 * w2 * inv
+	mx, my = mx*h, my*h
+	return mx*wx - my*wy, mx*wy + my*wx, true
+}
+
+// Detail returns pressure, flow and gap; see [Film].
+func (f *MapFilm) Detail(s *State) (Detail, bool) {
+	vx, vy, ok := f.Velocity(s)
+	if !ok {
+		return Detail{}, false
+	}
+	e2 := s.X*s.X + s.Y*s.Y
+	e := math.Sqrt(e2)
+	d := Detail{Couette: 2 * math.Pi / math.Sqrt(1-e2), Gap: 1 - e, GapAngle: math.Atan2(s.Y, s.X)}
+	if w := math.Sqrt(s.Wx*s.Wx + s.Wy*s.Wy); w > 0 {
+		xi := (s.X*s.Wx + s.Y*s.Wy) / w
+		p, q := f.t.pressureAndFlow(xi, e2)
+		d.Pressure, d.Flow = p*w, q*math.Sqrt(vx*vx+vy*vy)
+	}
+	return d, true
+}
