@@ -133,15 +133,15 @@ func (d *dual) evaluate(over []int64) int64 {
 }
 
 // climb moves the prices uphill until the bound reaches target (unscaled), the
-// steps end, or nothing moves any more.
+// steps end, or nothing moves any more. There is always one bound.
 func (d *dual) climb(target, steps int64) {
 	free := total(d.p.u) == d.p.n // every upper is used: prices of either sign
 	over := make([]int64, len(d.p.u))
 	stride, stale := 1.0, 0
 	end := d.steps + steps
-	for d.steps < end {
+	for d.best == nil || d.steps < end {
 		value := d.evaluate(over)
-		if value > d.bound {
+		if d.best == nil || value > d.bound {
 			d.keep(value)
 			stale = 0
 		} else if stale++; stale >= 8 {

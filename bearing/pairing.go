@@ -144,8 +144,8 @@ func Pair(in PairingInput, budget Budget) (Pairing, error) {
 }
 
 func (in PairingInput) check() error {
-	if !finite(in.Target) {
-		return fmt.Errorf("bearing: target clearance must be a finite number")
+	if !positive(in.Target) {
+		return fmt.Errorf("bearing: target clearance must be above zero, got %g mm", in.Target)
 	}
 	if in.Limits != nil {
 		if err := in.Limits.check("clearance limits"); err != nil {

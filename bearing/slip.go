@@ -1,0 +1,90 @@
+// SPDX-License-Identifier: Apache-2.0
+
+package bearing
+
+import (
+	"fmt"
+	"math"
+	"slices"
+)
+
+// Doubt is a size that is questioned before it counts.
+type Doubt struct {
+	What    string  // where: "position 3, journal"
+	Entered float64 // mm
+	Against float64 // what it was held against, mm
+	Reason  string
+}
+
+// Error says it in four parts: where, what, against what, what to do.
+func (d Doubt) Error() string {
+	return fmt.Sprintf("%s: %g mm beside the usual %g mm: %s; measure or type it again", d.What, d.Entered, d.Against, d.Reason)
+}
+
+// Doubts lists the sizes of a pairing that look like a slip: of inches for
+// millimetres (a factor of 25.4), of a thousand, or of a digit. Each size is
+// held against the median of its kind; two or fewer of a kind, and all of them
+// together, against what a big end's can be at all (common practice, no source).
+// The order is that of the input.
+func Doubts(in PairingInput) []Doubt {
+	var list []Doubt
+	var bores, journals []float64
+	for _, b := range in.Bores {
+		bores, journals = append(bores, b.HousingBore), append(journals, b.Journal)
+	}
+	walls := append(in.wallsOf(Upper), in.wallsOf(Lower)...)
+	doubt := func(what string, v, usual, least, most float64) {
+		if reason := slip(v, usual, least, most); reason != "" {
+			list = append(list, Doubt{what, v, usual, reason})
+		}
+	}
+	for _, b := range in.Bores {
+		doubt(fmt.Sprintf("position %d, housing bore", b.Position), b.HousingBore, median(bores), 5, 2000)
+		doubt(fmt.Sprintf("position %d, journal", b.Position), b.Journal, median(journals), 5, 2000)
+	}
+	for _, s := range in.Uppers {
+		doubt("upper shell "+s.ID+", wall", s.Wall, median(walls), 0.5, 50)
+	}
+	for _, s := range in.Lowers {
+		doubt("lower shell "+s.ID+", wall", s.Wall, median(walls), 0.5, 50)
+	}
+	for _, g := range in.Grades {
+		doubt("grade "+g.ID+", wall", g.Wall, median(walls), 0.5, 50)
+	}
+	doubt("target", in.Target, in.Target, 0.005, 1)
+	return list
+}
+
+// slip names the slip that a size looks like, or nothing.
+func slip(v, usual, least, most float64) string {
+	for _, s := range []struct {
+		factor float64
+		reason string
+	}{
+		{1 / 25.4, "this looks like inches"},
+		{25.4, "this looks as if millimetres had been taken for inches"},
+		{1e-3, "this looks like metres"},
+		{1e3, "this looks like micrometres"},
+	} {
+		if math.Abs(v/(usual*s.factor)-1) < 0.1 {
+			return s.reason
+		}
+		// All alike, and far from what a big end's can be: nothing to compare with.
+		if math.Abs(v/usual-1) < 0.1 && (v < least || v > most) && v/s.factor >= least && v/s.factor <= most {
+			return s.reason
+		}
+	}
+	if math.Abs(v/usual-1) > 0.1 {
+		return "this is far from the others of its kind"
+	}
+	return ""
+}
+
+func median(v []float64) float64 {
+	s := slices.Clone(v)
+	slices.Sort(s)
+	if len(s) == 0 {
+		return 0
+	}
+	return (s[(len(s)-1)/2] + s[len(s)/2]) / 2
+}
