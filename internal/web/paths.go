@@ -81,3 +81,21 @@ func (q *request) newKey() formKey {
 	}
 	return formKey{ID: id, Person: q.person.ID}
 }
+
+// secondKey and thirdKey give further forms of one page a key of their own:
+// the last letters of a ULID are random, so another letter is another id.
+func secondKey(k formKey) formKey { return k.other('A', 'B') }
+
+func thirdKey(k formKey) formKey { return k.other('C', 'D') }
+
+func (k formKey) other(a, b byte) formKey {
+	if k.ID == "" {
+		return k
+	}
+	last := a
+	if k.ID[len(k.ID)-1] == a {
+		last = b
+	}
+	k.ID = k.ID[:len(k.ID)-1] + string(last)
+	return k
+}

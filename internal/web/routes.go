@@ -45,4 +45,10 @@ var routes = []route{
 	{"GET", "/jobs/{job}", everybody, (*server).jobPage},
 	{"GET", "/jobs/{job}/position/{position}/{phase}", everybody, (*server).positionPage},
 	{"POST", "/jobs/{job}/reading", hands, (*server).keepReading},
+	{"GET", "/jobs/{job}/wear/{position}", everybody, (*server).wearPage},
+	{"POST", "/jobs/{job}/wear", hands, (*server).keepWear},
+	{"POST", "/jobs/{job}/journal", hands, (*server).keepJournal},
+	{"POST", "/jobs/{job}/part", hands, (*server).keepPart},
+	{"GET", "/jobs/{job}/shells/{position}", everybody, (*server).shellsPage},
+	{"POST", "/jobs/{job}/shells", hands, (*server).keepShells},
 }
