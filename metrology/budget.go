@@ -3,8 +3,10 @@
 package metrology
 
 import (
+	"cmp"
 	"fmt"
 	"math"
+	"slices"
 
 	"gonum.org/v1/gonum/diff/fd"
 )
@@ -165,6 +167,29 @@ func (b Budget) secondOrder(x []float64, lines []Line) float64 {
 func (r BudgetResult) CoverageInterval(p float64) (low, high, factor float64) {
 	factor = StudentFactor(p, math.Max(1, math.Floor(r.DegreesOfFreedom)))
 	return r.Value - factor*r.U, r.Value + factor*r.U, factor
+}
+
+// Drivers returns the lines from the largest contribution to the smallest.
+func (r BudgetResult) Drivers() []Line {
+	lines := slices.Clone(r.Lines)
+	slices.SortStableFunc(lines, func(a, b Line) int { return cmp.Compare(b.Contribution, a.Contribution) })
+	return lines
+}
+
+// UWith returns what U would be if the input at index i had the standard
+// uncertainty u, all else as it is: what a better gauge would bring. NaN when
+// there is no such line.
+func (r BudgetResult) UWith(i int, u float64) float64 {
+	if i < 0 || i >= len(r.Lines) {
+		return math.NaN()
+	}
+	rest := 0.0
+	for j, l := range r.Lines {
+		if j != i {
+			rest += square(l.Contribution)
+		}
+	}
+	return math.Hypot(math.Sqrt(rest), r.Lines[i].Sensitivity*u)
 }
 
 // Measurement is the result with a normal spread.

@@ -12,7 +12,7 @@ import "fmt"
 // Errors as [Decide].
 //
 // Source: JCGM 106:2012, 8.3; for 95 %, ISO 14253-1:2017.
-func AcceptanceLimits(m Measurement, l Limits, confidence float64) (accept Limits, any bool, err error) {
+func AcceptanceLimits(m Measurement, l Limits, confidence float64) (accept Limits, possible bool, err error) {
 	if err := m.Validate(); err != nil {
 		return l, false, err
 	}

@@ -21,6 +21,8 @@ type StripScale struct {
 	// CommonRelativeU is the part of RelativeU that a second strip shares
 	// (same batch, same person). 0: strips are taken as independent.
 	CommonRelativeU float64
+	// Assumed marks a RelativeU that no complete gauge study stands behind.
+	Assumed bool
 	// Diameter (mm) of the undeformed strip and its standard uncertainty, for
 	// widths that are typed; 0 where widths are only compared with bars.
 	Diameter, DiameterU float64
@@ -171,7 +173,19 @@ func (s StripScale) relativeU() (float64, bool) {
 	if s.RelativeU == 0 {
 		return DefaultStripRelativeU, true
 	}
-	return s.RelativeU, false
+	return s.RelativeU, s.Assumed
+}
+
+// WithStudy returns the scale with the spread that a gauge study of it found,
+// over its mean reading. A study that can't tell persons apart gives the
+// repeatability only, and the spread stays marked as assumed.
+func (s StripScale) WithStudy(r StudyResult) StripScale {
+	u, common := r.RelativeU()
+	if u == 0 {
+		return s
+	}
+	s.RelativeU, s.CommonRelativeU, s.Assumed = u, common, !r.Reproducibility.Known
+	return s
 }
 
 // Validate returns an error wrapping [ErrScale] unless there are at least two
