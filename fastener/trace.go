@@ -82,6 +82,7 @@ type TraceResult struct {
 //     window that gave it. It lies on the line when the mean residual over 2°
 //     is within a quarter of a degree's worth of torque, plus three standard
 //     errors of that mean; the line is fitted again as it grows.
+//     It has left the line when it stays off it for 2°.
 //   - Yield: the first angle past the start of that window from which the slope
 //     over 5°, centred, stays below half of the steady rate for 3°.
 //
@@ -222,12 +223,14 @@ func (c curve) joins(l fitted) (float64, fitted) {
 	// What may still be called the same line: three standard errors of the
 	// slope over 20°, and 2 % for curvature.
 	least := l.slope*0.98 - 3*l.scatter*math.Sqrt(12/l.rows)/steadyWindow
-	for i > 0 && c.gaps[i+1] == c.gaps[i] && c.onLine(i-1, best) {
-		next, ok := c.fit(i-1, l.to)
-		if !ok || next.slope < least {
-			break
+	for j := i - 1; j >= 0 && c.gaps[j+2] == c.gaps[j+1]; j-- {
+		next, ok := c.fit(j, l.to)
+		switch {
+		case ok && c.onLine(j, best) && next.slope >= least:
+			i, best = j, next
+		case c.angle[i]-c.angle[j] >= joinWindow:
+			return c.angle[i], best // off the line, and not by one bad reading
 		}
-		i, best = i-1, next
 	}
 	return c.angle[i], best
 }
