@@ -23,5 +23,6 @@ def differ(a, b, where):
 
 old, new = (json.load(open(p)) for p in sys.argv[1:3])
 found = differ(old, new, "")
-print("\n".join(found[:20]))
+for line in found[:20]:
+    print(line)
 sys.exit(1 if found else 0)
