@@ -95,16 +95,16 @@ var phrases = map[Code]phrase{
 		return v.at(o) + " is still on its measuring tightening: " + v.title(o) + " " + list(o.Items) + "."
 	}, how: fixedWords("Fit the final bolts and tighten them through their stages."), who: whoTechnician, page: "bolts", state: stateTodo},
 	BoltReused: {what: func(v *shower, o Obstacle) string {
-		return v.at(o) + ", " + v.title(o) + " " + list(o.Items) + ": used again, although it had its use."
+		return v.bolts(o) + ": used again, although it had its use."
 	}, how: fixedWords("Fit new ones and tighten them through their stages."), who: whoTechnician, page: "bolts", state: stateOut},
 	StageMissing: {what: func(v *shower, o Obstacle) string {
-		return v.at(o) + ", " + v.title(o) + " " + list(o.Items) + ": final stages missing."
+		return v.bolts(o) + ": final stages missing."
 	}, how: fixedWords("Tighten through the stages of the sheet and record each."), who: whoTechnician, page: "bolts", state: stateTodo},
 	StageOrder: {what: func(v *shower, o Obstacle) string {
-		return v.at(o) + ", " + v.title(o) + " " + list(o.Items) + ": a stage out of order or done twice."
+		return v.bolts(o) + ": a stage out of order or done twice."
 	}, how: fixedWords("Loosen, and tighten through the stages in order; single-use bolts are renewed."), who: whoTechnician, page: "bolts", state: stateOut},
 	WitnessMissing: {what: func(v *shower, o Obstacle) string {
-		return v.at(o) + ", " + v.title(o) + " " + list(o.Items) + ": no witness mark seen."
+		return v.bolts(o) + ": no witness mark seen."
 	}, how: fixedWords("Paint the mark across each head and record it in one walk round."), who: whoTechnician, page: "bolts", state: stateTodo},
 	ToolOverdue: {what: func(v *shower, o Obstacle) string {
 		return v.tool(o) + " was past its calibration date when it was used" + v.others(o) + "."
@@ -236,6 +236,15 @@ func (v *shower) title(o Obstacle) string {
 		return sentence(w)[:len(w)]
 	}
 	return o.Of
+}
+
+// bolts names the fasteners that an obstacle is about: "Position 4 (B2), Rod
+// bolt a and b" or "Sump bolt, all".
+func (v *shower) bolts(o Obstacle) string {
+	if o.Position == 0 {
+		return v.title(o) + ", " + list(o.Items)
+	}
+	return v.at(o) + ", " + v.title(o) + " " + list(o.Items)
 }
 
 func (v *shower) tool(o Obstacle) string {

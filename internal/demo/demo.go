@@ -1,0 +1,64 @@
+// SPDX-License-Identifier: Apache-2.0
+
+package demo
+
+import (
+	"context"
+	"errors"
+
+	"witnessmark/internal/shop"
+	"witnessmark/internal/store"
+)
+
+// Options is what a scenario needs beside the shop.
+type Options struct {
+	// Replay is the clock and the randomness that the shop and its store were
+	// made with.
+	Replay *Replay
+}
+
+// Cast is who and what is in the scenario.
+type Cast struct {
+	Workshop   string   `json:"workshop"`
+	People     []Member `json:"people"`
+	HalfWay    string   `json:"job_half_way"`
+	HandedOver string   `json:"job_handed_over"`
+	Opened     string   `json:"job_just_opened"`
+}
+
+// Member is one person of the invented workshop.
+type Member struct {
+	ID   string `json:"id"`
+	Name string `json:"name"`
+	Role string `json:"role"`
+	PIN  string `json:"pin"`
+}
+
+// Config is the invented workshop's configuration.
+func Config() store.Config {
+	return store.Config{WorkshopID: "saltmere-demo", Name: "Saltmere Lane Engine Works (invented)", TimeZone: "UTC", Units: "mm"}
+}
+
+// Fill tells the scenario to a shop without people and jobs. Afterwards the
+// replay is live.
+func Fill(ctx context.Context, s *shop.Shop, o Options) (Cast, error) {
+	if o.Replay == nil {
+		return Cast{}, errors.New("demo: no replay given: open the store and the shop with its clock")
+	}
+	t := &teller{ctx: ctx, shop: s, replay: o.Replay, start: o.Replay.Now()}
+	defer o.Replay.end()
+	t.people()
+	t.tools()
+	t.sheets()
+	t.handedOver()
+	t.halfWay()
+	t.justOpened()
+	return Cast{Workshop: s.Config().Name, People: members, HalfWay: halfWay, HandedOver: handedOver, Opened: justOpened}, t.err
+}
+
+// The numbers of the three jobs.
+const (
+	handedOver = "0398"
+	halfWay    = "0412"
+	justOpened = "0415"
+)

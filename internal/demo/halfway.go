@@ -1,0 +1,87 @@
+// SPDX-License-Identifier: Apache-2.0
+
+package demo
+
+import (
+	"witnessmark/internal/job"
+	"witnessmark/internal/shop"
+	"witnessmark/sheets"
+)
+
+// The engine that is open, in the order in which the throws come round.
+var open = []bigEnd{
+	{position: 1, found: "0.038-0.051", upper: wear(1), lower: wear(0), fitted: "0.038-0.051", shells: [2]string{"U07", "L03"}},
+	{position: 2, found: "0.051", upper: wear(1), lower: wear(1), fitted: "0.038-0.051", shells: [2]string{"U02", "L11"}},
+	{position: 5, found: "0.051", upper: wear(1), lower: wear(0), fitted: "0.038/0.038-0.051", shells: [2]string{"U01", "L09"}},
+	{position: 6, found: "0.038-0.051", upper: wear(1), lower: wear(1), fitted: "0.051-0.064", shells: [2]string{"U06", "L02"}},
+	{position: 3, found: "0.038-0.051", upper: flaked, lower: wear(1), fitted: "0.038", shells: [2]string{"U09", "L05"}},
+	{position: 4, found: "0.076+", upper: wear(2), lower: wear(1), fitted: "0.064-0.076", shells: [2]string{"U04", "L08"}},
+	{position: 7, found: "0.051-0.064", upper: wear(1), lower: wear(0)},
+	{position: 8, found: "0.038-0.051", upper: wear(1), lower: edgeWorn},
+}
+
+var (
+	flaked   = job.WearSeen{Severity: 3, Features: []string{"flaked"}, Extent: "spot", Place: "crown", Remark: "A flake of two by three millimetres."}
+	edgeWorn = job.WearSeen{Severity: 1, Features: []string{"edge_loaded"}, Extent: "part", Place: "rear_edge"}
+)
+
+// halfWay tells the job that is on the lift.
+func (t *teller) halfWay() {
+	t.on(30, "08:20", tove)
+	t.open(shop.NewJob{Number: halfWay, Vehicle: "Averland Tarn 3.4", Purpose: "Knock when hot; big-end bearings renewed",
+		Sheet: t.hashes[sheets.V8], Plate: "INV 412",
+		Owner: shop.Contact{Name: "Owner of job 0412 (invented)", Address: "12 Nowhere Row", Phone: "000 412"}})
+	t.arrival(job.Arrival{Noises: "light knock at 2000 rpm when hot, gone under load", Leaks: "none", Faults: "none"}, "71300 km", "1.1 bar")
+	t.on(30, "09:10", odda)
+	t.add("decision", job.Decided{About: "if the crankshaft is damaged", Decision: "stop and call the owner with photos", Reason: "agreed when the job was opened"})
+	t.off(undertray, oilOut, subframe, sump, pickup)
+	t.debris(job.DebrisFound{Kinds: []string{"copper", "grey_overlay"}, Amount: "trace"}, job.DebrisFound{Kinds: []string{"grey_overlay"}, Amount: "trace"})
+	t.note(job.Note{}, "Sump plug thread is worn: a new plug was ordered.")
+	t.on(31, "08:00", odda)
+	for _, b := range open {
+		t.asFound(b)
+		if b.position == 4 {
+			t.beyondTheStrip()
+		}
+	}
+	t.openMeasure()
+	t.openAssemble()
+}
+
+// beyondTheStrip measures what the strip could not: its scale ended.
+func (t *teller) beyondTheStrip() {
+	t.add("reading", job.Reading{Of: job.OfHousingBore, Phase: job.AsFound, Position: 4, Gauge: "BG-1", Value: t.length("56.021 mm")})
+	t.add("reading", job.Reading{Of: job.OfJournal, Phase: job.AsFound, Position: 4, Gauge: "MM-1", Value: t.length("51.979 mm")})
+	t.direct(4, job.AsFound, "0.088 mm", "0.003 mm")
+	t.add("journal_seen", job.JournalSeen{Position: 4, Features: []string{"polished_line"}})
+}
+
+func (t *teller) openMeasure() {
+	t.on(32, "08:00", odda)
+	for _, b := range open {
+		if b.fitted != "" {
+			t.asFitted(b)
+		}
+	}
+	// Both caps are back on the old bolts, for a second strip.
+	for _, p := range []int{6, 4} {
+		for _, stage := range []string{"snug", "seat", "turn"} {
+			t.stage(p, job.Measuring, stage, job.OldSet, "TW-1")
+		}
+	}
+	t.note(job.Note{Open: true, Position: 4}, "Owner to be called about position 4 before anything is ordered.")
+}
+
+func (t *teller) openAssemble() {
+	t.on(33, "08:10", odda)
+	for _, p := range []int{1, 2, 3} {
+		t.final(p, "TW-1")
+	}
+	t.final(5, "TW-2")
+	t.witness(1)
+	t.witness(2)
+	t.on(33, "11:00", odda)
+	t.dealt("cleaned", "cooler", "lines", "pickup")
+	t.on(33, "15:20", lio)
+	t.add("decision", job.Decided{About: "the order of work", Position: 4, Decision: "measure the housing bore and the journal again before more shells are bought"})
+}

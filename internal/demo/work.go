@@ -1,0 +1,76 @@
+// SPDX-License-Identifier: Apache-2.0
+
+package demo
+
+import (
+	"witnessmark/internal/job"
+	"witnessmark/units"
+)
+
+// off takes things off, in order.
+func (t *teller) off(titles ...[2]string) {
+	for _, o := range titles {
+		t.add("operation_done", job.OperationDone{Operation: o[0], Title: o[1], Direction: "strip"})
+	}
+}
+
+// refit puts things back, in order.
+func (t *teller) refit(titles ...[2]string) {
+	for _, o := range titles {
+		t.add("operation_done", job.OperationDone{Operation: o[0], Title: o[1], Direction: "refit"})
+	}
+}
+
+var (
+	undertray = [2]string{"undertray", "undertray"}
+	oilOut    = [2]string{"oil_drained", "oil drained, filter out"}
+	subframe  = [2]string{"subframe", "subframe, engine carried from above"}
+	sump      = [2]string{"sump", "sump"}
+	pickup    = [2]string{"pickup", "oil pick-up and windage tray"}
+)
+
+func (t *teller) arrival(a job.Arrival, odometer, pressure string) {
+	a.Odometer = t.read(units.KindDistance, odometer)
+	if pressure != "" {
+		a.OilPressureHot = t.read(units.KindPressure, pressure)
+	}
+	t.add("arrival", a)
+}
+
+// debris looks into filter and sump.
+func (t *teller) debris(filter, sump job.DebrisFound) {
+	filter.Place, sump.Place = "filter", "sump"
+	filter.Photos = t.photo("filter, pleats laid open")
+	t.add("debris_found", filter)
+	t.add("debris_found", sump)
+}
+
+func (t *teller) dealt(how string, parts ...string) {
+	for _, p := range parts {
+		t.add("debris_dealt", job.DebrisDealt{Part: p, How: how})
+	}
+}
+
+// tighten takes every bolt of one fastener through its stages.
+func (t *teller) tighten(fastener, wrench string, stages ...string) {
+	for _, s := range stages {
+		with := wrench
+		if s == "turn" {
+			with = "AG-1"
+		}
+		t.add("stage_done", job.StageDone{Fastener: fastener, Tightening: job.Final, Stage: s, Set: "new", Tool: with,
+			Bolts: []job.BoltAt{{Bolt: job.AllBolts}}})
+	}
+}
+
+func (t *teller) setting(id, value, with string) {
+	t.add("setting_made", job.SettingMade{Setting: id, Value: *t.length(value), Tool: with})
+}
+
+func (t *teller) run(s job.RunStep, pressure string) {
+	s.OK = true
+	if pressure != "" {
+		s.Value = t.read(units.KindPressure, pressure)
+	}
+	t.add("run_step", s)
+}
