@@ -172,6 +172,11 @@ var refusals = map[string]string{
 	RefusedUnknown:   "a concession does not count: the workshop does not know the person",
 }
 
+// Words puts one obstacle of an assessment into words.
+func Words(o Obstacle, a Assessment, s State, b Basis, voice Voice) ObstacleView {
+	return (&shower{a: a, s: s, basis: b, voice: voice}).obstacle(o)
+}
+
 // obstacle puts an obstacle into words.
 func (v *shower) obstacle(o Obstacle) ObstacleView {
 	p := phrases[o.Code]

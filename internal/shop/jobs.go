@@ -124,42 +124,83 @@ func (s *Shop) AdoptSheet(ctx context.Context, person, id, hash, reason string) 
 	return err
 }
 
-// AddNote keeps a note beside the log and enters it.
-func (s *Shop) AddNote(ctx context.Context, person, id string, n job.Note, words string) (record.Entry, error) {
+// AddNote keeps a note beside the log and enters it. id makes sending it twice
+// count once; empty, a new one is made.
+func (s *Shop) AddNote(ctx context.Context, person, jobID, id string, n job.Note, words string) (record.Entry, error) {
 	if strings.TrimSpace(words) == "" {
 		return record.Entry{}, &Refusal{Cause: fmt.Errorf("the note is empty: write it down")}
+	}
+	if len(words) > MaxNote {
+		return record.Entry{}, &Refusal{Cause: fmt.Errorf("the note has %d bytes, more than %d: write several notes", len(words), MaxNote)}
+	}
+	if e, ok, err := s.kept(ctx, jobID, id); ok || err != nil {
+		return e, err
 	}
 	c, err := s.PutWords(ctx, words)
 	if err != nil {
 		return record.Entry{}, err
 	}
 	n.Commitment = c
-	e, _, err := s.Append(ctx, person, Input{Subject: Subject(id), Kind: "note", Body: n})
+	e, _, err := s.Append(ctx, person, Input{ID: id, Subject: Subject(jobID), Kind: "note", Body: n})
 	return e, err
 }
 
-// Concede lets an obstacle stand, by its key. In a workshop with one person it
-// needs the owner's signature, and says that no second person looked.
-func (s *Shop) Concede(ctx context.Context, person, id, key, reason, signature string, saw int64) (record.Entry, error) {
-	l, err := s.Job(ctx, id)
+// MaxNote is the longest note in bytes.
+const MaxNote = 1 << 19
+
+// kept finds the entry that an id was used for before. Words beside the log
+// are salted anew each time, so a note that is sent twice would not be the
+// same proposal.
+func (s *Shop) kept(ctx context.Context, id, entryID string) (record.Entry, bool, error) {
+	if entryID == "" {
+		return record.Entry{}, false, nil
+	}
+	entries, err := s.entries(ctx, Subject(id))
+	if err != nil {
+		return record.Entry{}, false, err
+	}
+	for _, e := range entries {
+		if e.ID == entryID {
+			return e, true, nil
+		}
+	}
+	return record.Entry{}, false, nil
+}
+
+// Concession is one obstacle to let stand.
+type Concession struct {
+	ID        string // of the entry; empty: a new one is made
+	Job       string
+	Obstacle  string // its key
+	Reason    string
+	Signature string // the owner's, where the workshop has one person
+	Saw       int64  // 0: the log as it is
+}
+
+// Concede lets an obstacle stand. In a workshop with one person it needs the
+// owner's signature, and says that no second person looked.
+func (s *Shop) Concede(ctx context.Context, person string, c Concession) (record.Entry, error) {
+	if e, ok, err := s.kept(ctx, c.Job, c.ID); ok || err != nil {
+		return e, err
+	}
+	l, err := s.Job(ctx, c.Job)
 	if err != nil {
 		return record.Entry{}, err
 	}
-	i := slices.IndexFunc(l.Assessment.Obstacles, func(o job.Obstacle) bool { return o.Key == key })
+	i := slices.IndexFunc(l.Assessment.Obstacles, func(o job.Obstacle) bool { return o.Key == c.Obstacle })
 	if i < 0 {
-		return record.Entry{}, &Refusal{Cause: fmt.Errorf("obstacle %q: nothing of that name stands in the way of job %s", key, id)}
+		return record.Entry{}, &Refusal{Cause: fmt.Errorf("obstacle %q: nothing of that name stands in the way of job %s", c.Obstacle, c.Job)}
 	}
-	body := job.Conceded{Obstacle: key, RestsOn: l.Assessment.Obstacles[i].RestsOn, Reason: reason}
-	if signature != "" {
-		if body.Signature, err = s.PutWords(ctx, signature); err != nil {
+	body := job.Conceded{Obstacle: c.Obstacle, RestsOn: l.Assessment.Obstacles[i].RestsOn, Reason: c.Reason, NoSecond: l.Basis.Workshop.One()}
+	if c.Signature != "" {
+		if body.Signature, err = s.PutWords(ctx, c.Signature); err != nil {
 			return record.Entry{}, err
 		}
 	}
-	body.NoSecond = l.Basis.Workshop.One()
-	if saw == 0 {
-		saw = l.State.Size
+	if c.Saw == 0 {
+		c.Saw = l.State.Size
 	}
-	e, _, err := s.Append(ctx, person, Input{Subject: l.Subject, Kind: "concession", Body: body, Saw: saw})
+	e, _, err := s.Append(ctx, person, Input{ID: c.ID, Subject: l.Subject, Kind: "concession", Body: body, Saw: c.Saw})
 	return e, err
 }
 

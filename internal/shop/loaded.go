@@ -29,6 +29,11 @@ type Loaded struct {
 // View is the job in words.
 func (l *Loaded) View() job.View { return job.Show(l.Assessment, l.State, l.Basis, l.Voice) }
 
+// Words puts one obstacle into words.
+func (l *Loaded) Words(o job.Obstacle) job.ObstacleView {
+	return job.Words(o, l.Assessment, l.State, l.Basis, l.Voice)
+}
+
 // Record is every entry in words.
 func (l *Loaded) Record() []job.Line { return job.Record(l.Entries, l.Basis, l.Voice) }
 

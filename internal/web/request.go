@@ -52,7 +52,9 @@ func (q *request) page(status int, f frame, body templ.Component) error {
 }
 
 // wantsJSON reports whether a script asks, which goes on by itself.
-func (q *request) wantsJSON() bool { return strings.Contains(q.Header.Get("Accept"), "application/json") }
+func (q *request) wantsJSON() bool {
+	return strings.Contains(q.Header.Get("Accept"), "application/json")
+}
 
 // see sends the browser to another page after a post.
 func (q *request) see(path string) error {
@@ -126,4 +128,3 @@ func jobFrame(l *shop.Loaded, title, here string) frame {
 	v := l.View()
 	return frame{Title: title + " · Job " + v.Number, Job: &v, JobID: l.ID, Here: here, Notices: v.Notices}
 }
-

@@ -51,4 +51,13 @@ var routes = []route{
 	{"POST", "/jobs/{job}/part", hands, (*server).keepPart},
 	{"GET", "/jobs/{job}/shells/{position}", everybody, (*server).shellsPage},
 	{"POST", "/jobs/{job}/shells", hands, (*server).keepShells},
+
+	{"GET", "/jobs/{job}/record", everybody, (*server).recordPage},
+	{"GET", "/jobs/{job}/record/{seq}/correct", hands, (*server).correctPage},
+	{"POST", "/jobs/{job}/record/{seq}/correct", hands, (*server).keepCorrection},
+	{"GET", "/jobs/{job}/note", everybody, (*server).notePage},
+	{"POST", "/jobs/{job}/note", everybody, (*server).keepNote},
+	{"POST", "/jobs/{job}/note/resolve", everybody, (*server).resolveNote},
+	{"GET", "/jobs/{job}/concede", hands, (*server).concedePage},
+	{"POST", "/jobs/{job}/concede", hands, (*server).keepConcession},
 }
