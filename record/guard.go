@@ -4,16 +4,17 @@ package record
 
 import "fmt"
 
-// Log is a log as it stands inside the transaction that appends to it. Its
+// Log is a log as it stands when something is appended to it. Its
 // entries are only read when a guard asks for them.
 type Log interface {
 	Len() int64                       // number of entries, which is the last sequence number
 	After(seq int64) ([]Entry, error) // the entries with a sequence number above seq, in order
 }
 
-// Guard decides inside the appending transaction whether p may follow log. It
-// returns nil, or the error with which the append is refused. It is not asked
-// again for an entry that is already there.
+// Guard decides as part of the append whether p may follow log: it returns nil,
+// or the error with which the append is refused. The entry is kept only if the
+// log is still the one it was asked about; if it went on, it is asked again. For
+// an entry that is already there its answer doesn't count.
 type Guard func(log Log, p Proposal) error
 
 // ConflictError says that the log went on after what the client saw.

@@ -59,3 +59,9 @@ func causeOfCode(code int) error {
 	}
 	return nil
 }
+
+// isTaken says that an id or a place in a log was taken by another entry.
+func isTaken(err error) bool {
+	var se *sqlite.Error
+	return errors.As(err, &se) && (se.Code() == sqlite3.SQLITE_CONSTRAINT_UNIQUE || se.Code() == sqlite3.SQLITE_CONSTRAINT_PRIMARYKEY)
+}

@@ -5,7 +5,6 @@ package store
 import (
 	"context"
 	"crypto/rand"
-	"database/sql"
 	"errors"
 	"fmt"
 	"io"
@@ -152,7 +151,7 @@ func (f *Folder) openStore(ctx context.Context, o Options) error {
 	if err != nil {
 		return because("open blobs", err)
 	}
-	path, err := filepath.Abs(filepath.Join(f.Dir, "witnessmark.db"))
+	path, err := filepath.Abs(f.dbPath())
 	if err != nil {
 		return because("open", err)
 	}
@@ -178,8 +177,8 @@ func touch(path string) error {
 
 // beforeMigration keeps a copy of an existing database, and sees to it that no
 // server runs that knows only the old schema.
-func (f *Folder) beforeMigration(o Options) func(context.Context, *sql.DB, int64) error {
-	return func(ctx context.Context, db *sql.DB, version int64) error {
+func (f *Folder) beforeMigration(o Options) func(context.Context, int64) error {
+	return func(ctx context.Context, version int64) error {
 		if !o.Server {
 			if err := f.takeLock(); err != nil {
 				return err
@@ -194,24 +193,11 @@ func (f *Folder) beforeMigration(o Options) func(context.Context, *sql.DB, int64
 		if err := makeDir(filepath.Dir(path)); err != nil {
 			return because("copy the database", err)
 		}
-		return because("copy the database", copyDatabase(ctx, db, path))
+		return because("copy the database", copyDatabase(ctx, f.dbPath(), path))
 	}
 }
 
-// copyDatabase writes a whole, consistent copy to path, safely on disk.
-func copyDatabase(ctx context.Context, db *sql.DB, path string) error {
-	if err := touch(path); err != nil {
-		return err
-	}
-	if _, err := db.ExecContext(ctx, `VACUUM INTO ?1`, path); err != nil {
-		return errors.Join(err, os.Remove(path))
-	}
-	copied, err := os.OpenFile(path, os.O_RDWR, 0)
-	if err != nil {
-		return err
-	}
-	return errors.Join(copied.Sync(), copied.Close(), syncDir(filepath.Dir(path)))
-}
+func (f *Folder) dbPath() string { return filepath.Join(f.Dir, "witnessmark.db") }
 
 // Close gives the folder back.
 func (f *Folder) Close() error {

@@ -39,7 +39,7 @@ func versionOf(ctx context.Context, db *sql.DB) (int64, error) {
 
 // migrate brings the schema up to this program's version. It calls prepare
 // before it changes anything, with the version found (0: a new database).
-func migrate(ctx context.Context, db *sql.DB, prepare func(ctx context.Context, db *sql.DB, version int64) error) error {
+func migrate(ctx context.Context, db *sql.DB, prepare func(ctx context.Context, version int64) error) error {
 	have, err := versionOf(ctx, db)
 	if err != nil {
 		return because("open", err)
@@ -50,7 +50,7 @@ func migrate(ctx context.Context, db *sql.DB, prepare func(ctx context.Context, 
 	case have == want:
 		return nil
 	}
-	if err := prepare(ctx, db, have); err != nil {
+	if err := prepare(ctx, have); err != nil {
 		return err
 	}
 	sub, err := fs.Sub(migrations, "migrations")

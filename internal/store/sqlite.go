@@ -20,20 +20,22 @@ import (
 // connection waits for other processes instead of failing at once.
 type sqliteStore struct {
 	*fileBlobs
-	path  string
-	write *sql.DB
-	read  *sql.DB
-	stmt  statements
-	clock func() time.Time
-	need  map[string]bool // kinds that must say what they saw
+	path    string
+	write   *sql.DB
+	read    *sql.DB
+	stmt    statements
+	turn    turn
+	lengths lengths
+	clock   func() time.Time
+	need    map[string]bool // kinds that must say what they saw
 }
 
 const busyTimeout = 10 * time.Second
 
 // openSQLite opens an existing or new database and brings its schema up to
 // date. prepare is called before anything is changed in an existing one.
-func openSQLite(ctx context.Context, path string, blobs *fileBlobs, o Options, prepare func(ctx context.Context, db *sql.DB, version int64) error) (*sqliteStore, error) {
-	s := &sqliteStore{fileBlobs: blobs, path: path, clock: o.Clock, need: map[string]bool{}}
+func openSQLite(ctx context.Context, path string, blobs *fileBlobs, o Options, prepare func(ctx context.Context, version int64) error) (*sqliteStore, error) {
+	s := &sqliteStore{fileBlobs: blobs, path: path, clock: o.Clock, need: map[string]bool{}, turn: make(turn, 1)}
 	for _, k := range o.NeedSaw {
 		s.need[k] = true
 	}
@@ -86,17 +88,9 @@ func (s *sqliteStore) Close() error {
 	return errors.Join(s.stmt.close(), s.read.Close(), s.write.Close())
 }
 
-// inTx runs f in one immediate transaction. Waiting for the connection can be
-// called off; once begun it runs to its end, so that a client going away
-// leaves no doubt about what was kept.
+// inTx runs f in one immediate transaction.
 func (s *sqliteStore) inTx(ctx context.Context, f func(ctx context.Context, tx *sql.Tx) error) error {
-	conn, err := s.write.Conn(ctx)
-	if err != nil {
-		return err
-	}
-	defer conn.Close()
-	ctx = context.WithoutCancel(ctx)
-	tx, err := conn.BeginTx(ctx, nil)
+	tx, err := s.write.BeginTx(ctx, nil)
 	if err != nil {
 		return err
 	}

@@ -37,8 +37,9 @@ ORDER BY s.subject`
 
 // statements are prepared once: preparing costs more than a small append.
 type statements struct {
-	byID, length, add                        *sql.Stmt // on the writing connection
-	entries, leaves, changes, last, subjects *sql.Stmt
+	add, byIDOwn, lengthOwn, entriesOwn *sql.Stmt // on the writing connection
+
+	byID, length, entries, leaves, changes, last, subjects *sql.Stmt
 }
 
 func (s *statements) prepare(ctx context.Context, write, read *sql.DB) error {
@@ -47,9 +48,12 @@ func (s *statements) prepare(ctx context.Context, write, read *sql.DB) error {
 		stmt **sql.Stmt
 		text string
 	}{
-		{write, &s.byID, sqlByID},
-		{write, &s.length, sqlLen},
 		{write, &s.add, sqlAdd},
+		{write, &s.byIDOwn, sqlByID},
+		{write, &s.lengthOwn, sqlLen},
+		{write, &s.entriesOwn, sqlEntries},
+		{read, &s.byID, sqlByID},
+		{read, &s.length, sqlLen},
 		{read, &s.entries, sqlEntries},
 		{read, &s.leaves, sqlLeaves},
 		{read, &s.changes, sqlChanges},
@@ -67,7 +71,10 @@ func (s *statements) prepare(ctx context.Context, write, read *sql.DB) error {
 
 func (s *statements) close() error {
 	var errs []error
-	for _, st := range []*sql.Stmt{s.byID, s.length, s.add, s.entries, s.leaves, s.changes, s.last, s.subjects} {
+	for _, st := range []*sql.Stmt{
+		s.add, s.byIDOwn, s.lengthOwn, s.entriesOwn,
+		s.byID, s.length, s.entries, s.leaves, s.changes, s.last, s.subjects,
+	} {
 		if st != nil {
 			errs = append(errs, st.Close())
 		}

@@ -30,7 +30,7 @@ type Store interface {
 type Logs interface {
 	// Append keeps p, answered once it is safely on disk. The first entry makes
 	// the log. existed says that p was there before: then the kept entry comes
-	// back and guard isn't asked. A nil guard is record.UnchangedSinceSeen.
+	// back whatever guard says. A guard may be asked more than once. A nil guard is record.UnchangedSinceSeen.
 	// Errors: record.ErrInvalid, record.ErrIDReused, *record.ConflictError,
 	// whatever guard returns, or that it could not be kept.
 	Append(ctx context.Context, person string, p record.Proposal, guard record.Guard) (e record.Entry, existed bool, err error)

@@ -1,0 +1,52 @@
+// SPDX-License-Identifier: Apache-2.0
+
+package store_test
+
+import (
+	"database/sql"
+	"fmt"
+	"net/url"
+	"path/filepath"
+	"testing"
+
+	"witnessmark/internal/store/storetest"
+)
+
+// BenchmarkBareInsert is what the disk and the driver give: the same table,
+// the same durability, one prepared INSERT to a transaction.
+func BenchmarkBareInsert(b *testing.B) {
+	path := filepath.Join(b.TempDir(), "bare.db")
+	q := url.Values{"_txlock": {"immediate"}, "_pragma": {"journal_mode(WAL)", "synchronous(FULL)", "foreign_keys(1)"}}
+	db, err := sql.Open("sqlite", "file:"+path+"?"+q.Encode())
+	if err != nil {
+		b.Fatal(err)
+	}
+	defer db.Close()
+	db.SetMaxOpenConns(1)
+	if _, err := db.Exec(`CREATE TABLE entries (change INTEGER PRIMARY KEY, subject TEXT NOT NULL, seq BIGINT NOT NULL,
+		id TEXT NOT NULL, line BLOB NOT NULL, leaf BLOB NOT NULL, UNIQUE (subject, seq), UNIQUE (id))`); err != nil {
+		b.Fatal(err)
+	}
+	st, err := db.Prepare(`INSERT INTO entries (subject, seq, id, line, leaf) VALUES (?1, ?2, ?3, ?4, ?5)`)
+	if err != nil {
+		b.Fatal(err)
+	}
+	line, leaf := make([]byte, 300), make([]byte, 32)
+	for i := 0; b.Loop(); i++ {
+		if _, err := st.Exec("job/a", i, fmt.Sprintf("%026d", i), line, leaf); err != nil {
+			b.Fatal(err)
+		}
+	}
+}
+
+// BenchmarkAppend is the whole way of one entry, to be held against
+// BenchmarkBareInsert of the same run.
+func BenchmarkAppend(b *testing.B) {
+	f := newFolder(b)
+	defer f.Close()
+	for i := 0; b.Loop(); i++ {
+		if _, _, err := f.Append(b.Context(), "p-1", storetest.Proposal(b, "a", i), nil); err != nil {
+			b.Fatal(err)
+		}
+	}
+}
