@@ -31,8 +31,8 @@ func ReadReadings(r io.Reader) ([]Reading, error) {
 	}
 	c := csv.NewReader(in)
 	c.Comma = separator(head)
-	c.FieldsPerRecord = -1 // counted below, with a better sentence
-	c.TrimLeadingSpace = true
+	c.FieldsPerRecord = -1               // counted below, with a better sentence
+	c.TrimLeadingSpace = c.Comma != '\t' // which is white space itself
 	names, err := c.Read()
 	if err != nil {
 		return nil, fmt.Errorf("no line that names the columns angle_deg and reading_mm: %w", err)

@@ -54,6 +54,8 @@ func all() []Check {
 		unitsChecks(),
 		oilChecks(),
 		metrologyChecks(),
+		fastenerChecks(),
+		meshChecks(),
 	} {
 		list = append(list, part...)
 	}
