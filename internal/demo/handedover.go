@@ -92,8 +92,8 @@ func (t *teller) finishedAssemble() {
 	t.on(3, "11:30", perrin)
 	key := string(job.NotProven) + "/position-5"
 	t.do("concession", func() error {
-		_, err := t.shop.Concede(t.ctx, perrin.ID, t.id(), key,
-			"Strip and parts agree on 0.059 mm, well inside the in-service limit of 0.080 mm; the owner was told and agreed to the thicker of the two oils.", "", 0)
+		_, err := t.shop.Concede(t.ctx, perrin.ID, shop.Concession{Job: t.id(), Obstacle: key,
+			Reason: "Strip and parts agree on 0.059 mm, well inside the in-service limit of 0.080 mm; the owner was told and agreed to the thicker of the two oils."})
 		return err
 	})
 	for _, b := range finished {

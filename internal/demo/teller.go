@@ -118,7 +118,7 @@ func (t *teller) open(n shop.NewJob) {
 func (t *teller) note(n job.Note, words string) record.Entry {
 	var e record.Entry
 	t.do("note", func() (err error) {
-		e, err = t.shop.AddNote(t.ctx, t.person.ID, t.id(), n, words)
+		e, err = t.shop.AddNote(t.ctx, t.person.ID, t.id(), "", n, words)
 		return err
 	})
 	return e
