@@ -88,3 +88,43 @@ func median(v []float64) float64 {
 	}
 	return (s[(len(s)-1)/2] + s[len(s)/2]) / 2
 }
+
+// ExcessDoubts lists the sizes of an excess that look like a slip: readings and
+// limits that no big end has, measured parts far from their limits, and a
+// journal that is not smaller than its bore.
+func ExcessDoubts(in ExcessInput) []Doubt {
+	var list []Doubt
+	doubt := func(what string, v, usual, least, most float64) {
+		if reason := slip(v, usual, least, most); reason != "" {
+			list = append(list, Doubt{what, v, usual, reason})
+		}
+	}
+	doubt("clearance", in.Clearance.Value, in.Clearance.Value, 0.005, 1)
+	if in.AsFound != nil {
+		doubt("as-found clearance", in.AsFound.Value, in.AsFound.Value, 0.005, 1)
+	}
+	size := map[Part]float64{}
+	for _, p := range Parts() {
+		least, most := 5.0, 2000.0
+		if p == UpperShell || p == LowerShell {
+			least, most = 0.5, 50
+		}
+		tol, known := in.Tolerances[p]
+		if known {
+			size[p] = tol.Mid()
+			doubt("limits of "+p.String(), tol.Mid(), tol.Mid(), least, most)
+		}
+		if m, ok := in.Measured[p]; ok {
+			usual := m.Value
+			if known {
+				usual = tol.Mid()
+			}
+			doubt("measured "+p.String(), m.Value, usual, least, most)
+			size[p] = m.Value
+		}
+	}
+	if bore, journal := size[HousingBore], size[Journal]; journal >= bore && bore > 0 {
+		list = append(list, Doubt{"journal", journal, bore, "it is not smaller than its housing bore"})
+	}
+	return list
+}

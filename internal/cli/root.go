@@ -25,11 +25,12 @@ func newRoot(a *app) *cobra.Command {
 		newChecksCommand(a),
 		newDecideCommand(a),
 		newStudyCommand(a),
+		newExcessCommand(a),
+		newPairCommand(a),
 		newOilCommand(a),
 		newPreloadCommand(a),
 		newTraceCommand(a),
 		newBacklashCommand(a),
-		newSheetCommand(a),
 		newSheetCommand(a),
 	)
 	return root
