@@ -29,6 +29,9 @@ func Record(entries []record.Entry, b Basis, voice Voice) []Line {
 			l := bySeq[c.At.Seq]
 			lines[i].Replaced = append(lines[i].Replaced, l)
 			lines[i].Withdrawn = c.Body.Withdraws()
+			if !c.Body.Withdraws() {
+				lines[i].Now = v.corrected(c.Body, lines[i].Words)
+			}
 		}
 	}
 	return lines
@@ -46,6 +49,7 @@ func (v *shower) line(e record.Entry) Line {
 		return l
 	}
 	l.Words = body.words(v.basis.Namer())
+	l.Now = l.Words
 	switch b := body.(type) {
 	case *Correction:
 		l.Replaces = b.Replaces
@@ -69,4 +73,13 @@ func (v *shower) clock(t time.Time) string {
 		zone = time.UTC
 	}
 	return t.In(zone).Format("2006-01-02 15:04")
+}
+
+// corrected is what a corrected entry says now.
+func (v *shower) corrected(c Correction, old string) string {
+	body, err := Decode(c.Kind, c.Version, []byte(c.Body))
+	if err != nil {
+		return old
+	}
+	return body.words(v.basis.Namer())
 }

@@ -262,7 +262,8 @@ type Line struct {
 	ID         string
 	Kind       string
 	Title      string
-	Words      string
+	Words      string // as it was written
+	Now        string // as it stands, corrections counted
 	Person     string
 	Time       string // device time, as the workshop's clock shows it
 	Received   string

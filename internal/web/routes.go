@@ -60,4 +60,6 @@ var routes = []route{
 	{"POST", "/jobs/{job}/note/resolve", everybody, (*server).resolveNote},
 	{"GET", "/jobs/{job}/concede", hands, (*server).concedePage},
 	{"POST", "/jobs/{job}/concede", hands, (*server).keepConcession},
+	{"GET", "/jobs/{job}/report", everybody, (*server).reportPage},
+	{"GET", "/jobs/{job}/bundle.zip", everybody, (*server).bundle},
 }
