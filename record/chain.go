@@ -93,15 +93,7 @@ func (c Chain) Check() error {
 }
 
 func checkRotation(msg, old, next string) error {
-	vo, err := note.NewVerifier(old)
-	if err != nil {
-		return err
-	}
-	vn, err := note.NewVerifier(next)
-	if err != nil {
-		return err
-	}
-	text, err := openNote(msg, vo, vn)
+	text, err := OpenNote(msg, old, next)
 	if err != nil {
 		return err
 	}

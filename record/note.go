@@ -14,6 +14,21 @@ import (
 // ErrSignature is wrapped when a note isn't signed as it must be.
 var ErrSignature = errors.New("signature does not hold")
 
+// OpenNote returns the text of a C2SP signed note: see [Seal] and [Chain] for
+// what this package signs. Every one of vkeys must have signed it, nobody else
+// may have, and no byte of it may differ from how it is written.
+func OpenNote(msg string, vkeys ...string) (string, error) {
+	var verifiers []note.Verifier
+	for _, k := range vkeys {
+		v, err := note.NewVerifier(k)
+		if err != nil {
+			return "", invalid("not a public key: %q", k)
+		}
+		verifiers = append(verifiers, v)
+	}
+	return openNote(msg, verifiers...)
+}
+
 // openNote returns the text of a signed note. Every one of its signatures must
 // be by a different one of the verifiers, each of them must have signed, and
 // the note must be spelt the one way [note.Sign] spells it: no byte of it can

@@ -5,8 +5,6 @@ package record
 import (
 	"bytes"
 	"strings"
-
-	"golang.org/x/mod/sumdb/note"
 )
 
 // opened is a bundle as read, with what was found wrong on the way.
@@ -66,9 +64,8 @@ func (o *opened) readEntries() {
 	}
 }
 
-// trustedLeaves returns the leaf hashes only if their own tree agrees with the
-// entries where they agree, so that a changed list can't blame a good entry:
-// the manifest vouches for the list.
+// trustedLeaves returns the leaf hashes only if the manifest vouches for them,
+// so that a changed list can't blame a good entry.
 func (o opened) trustedLeaves() []Hash {
 	for _, k := range o.Chain.Keys {
 		text, err := o.manifestBy(k)
@@ -92,9 +89,5 @@ func (o opened) trustedLeaves() []Hash {
 func (o opened) manifestText(chain Chain) (string, error) { return o.manifestBy(chain.Newest()) }
 
 func (o opened) manifestBy(vkey string) (string, error) {
-	v, err := note.NewVerifier(vkey)
-	if err != nil {
-		return "", err
-	}
-	return openNote(string(o.files["manifest"]), v)
+	return OpenNote(string(o.files["manifest"]), vkey)
 }

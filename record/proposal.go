@@ -60,7 +60,7 @@ func (p Proposal) validateHead() error {
 	if err := CheckSubject(p.Subject); err != nil {
 		return err
 	}
-	if y := p.DeviceTime.Year(); y < 1970 || y > 9999 {
+	if y := p.DeviceTime.Year(); y < 1900 || y > 9999 {
 		return invalid("device time %v is out of range", p.DeviceTime)
 	}
 	if !isKind(p.Kind) {

@@ -8,7 +8,7 @@ import (
 )
 
 // Refs returns the commitments and content hashes that a body names: every
-// string value in it that is one, in order, each once. So a log can be
+// string in it that is one (names too), in order, each once. So a log can be
 // bundled and verified without knowing its kinds.
 func Refs(body []byte) ([]Commitment, []ContentHash) {
 	if !bytes.Contains(body, []byte(blobPrefix)) && !bytes.Contains(body, []byte(sheetPrefix)) {

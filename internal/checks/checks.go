@@ -56,6 +56,7 @@ func all() []Check {
 		metrologyChecks(),
 		fastenerChecks(),
 		meshChecks(),
+		recordChecks(),
 	} {
 		list = append(list, part...)
 	}
