@@ -52,6 +52,7 @@ func all() []Check {
 	var list []Check
 	for _, part := range [][]Check{
 		unitsChecks(),
+		engineChecks(),
 		oilChecks(),
 		metrologyChecks(),
 		fastenerChecks(),
