@@ -5,6 +5,7 @@ package web
 import (
 	"net/http"
 
+	"witnessmark/engine"
 	"witnessmark/internal/shop"
 )
 
@@ -49,6 +50,9 @@ func (s *server) newJob(q *request) error {
 		}
 		return s.showNewJob(q, t.Status, newJobView{Typed: q.typed(), Problem: t.Detail})
 	}
+	if w := engine.IdentityWarning(n.Identity); w != "" {
+		return q.see(jobPath(id) + "?warning=identity")
+	}
 	return q.see(jobPath(id))
 }
 
@@ -67,5 +71,14 @@ func (s *server) jobPage(q *request) error {
 		return err
 	}
 	f := jobFrame(l, "Measure", "Measure")
+	if q.value("warning") == "identity" {
+		d, err := s.shop.Vehicle(q.Context(), l)
+		if err != nil {
+			return err
+		}
+		if w := engine.IdentityWarning(d.Identity); w != "" {
+			f.Notices = append(f.Notices, w)
+		}
+	}
 	return q.page(http.StatusOK, f, jobBody(l.ID, *f.Job))
 }
