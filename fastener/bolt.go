@@ -44,6 +44,9 @@ type Bolt struct {
 	Head     Head
 	Mate     Mate
 	Modulus  float64 // E, MPa; 0: SteelModulus
+	// Engaged is the length of thread in the mate, mm; 0, or half a diameter and
+	// more: 0.5·d, which is as far as the load reaches (VDI 2230).
+	Engaged float64
 	// MateModulus is E of the tapped part or nut, MPa; 0: as the bolt.
 	MateModulus float64
 }
@@ -87,9 +90,9 @@ func (b Bolt) Compliance() (Compliance, error) {
 	d, d3 := b.Thread.Diameter, b.Thread.CoreDiameter()
 	c := Compliance{
 		Head:    pick(b.Head == Socket, 0.4, 0.5) * d / (e * circleArea(d)),
-		Engaged: 0.5 * d / (e * circleArea(d3)),
+		Engaged: b.engaged() / (e * circleArea(d3)),
 		Mate:    pick(b.Mate == Nut, 0.4, 0.33) * d / (em * circleArea(d)),
-		Twist:   0.5 * d / (g * polar(d3)),
+		Twist:   b.engaged() / (g * polar(d3)),
 	}
 	for _, s := range b.Segments {
 		ds := s.Diameter
@@ -112,6 +115,14 @@ func (b Bolt) SmallestDiameter() float64 {
 		}
 	}
 	return d0
+}
+
+func (b Bolt) engaged() float64 {
+	half := 0.5 * b.Thread.Diameter
+	if b.Engaged == 0 {
+		return half
+	}
+	return math.Min(b.Engaged, half)
 }
 
 func (b Bolt) modulus() float64 {
@@ -140,6 +151,7 @@ func (b Bolt) check() error {
 		}
 	}
 	return firstError(
+		within("bolt: engaged thread", b.engaged(), 1e-3, d, "mm", "leave it out if it is longer than half the diameter"),
 		within("bolt: modulus", b.modulus(), 1000, 1e6, "MPa", "steel has about 205 GPa"),
 		within("mating part: modulus", math.Max(b.MateModulus, 0)+pick(b.MateModulus == 0, SteelModulus, 0), 1000, 1e6, "MPa", "aluminium has about 70 GPa, steel 205 GPa"),
 	)

@@ -73,8 +73,8 @@ FILE.yaml (- for standard input), quantities with their units:
 
 A segment without diameter is free thread. Also: friction.same (one draw for
 thread and head), bolt.head (hexagon, socket), bolt.into (tapped, nut),
-bolt.modulus, joint.modulus (of the tapped part), embedding, yield_factor,
-seed, and per stage tool: {iso_6789: II A}, or {tolerance_percent: 3},
+bolt.modulus, bolt.engaged_thread (if under half a diameter), joint.modulus
+(of the tapped part), embedding, yield_factor, seed, and per stage tool: {iso_6789: II A}, or {tolerance_percent: 3},
 {angle: 2 deg}, {stretch: 5 µm}; stages may be stretch: 0.15 mm, too.
 
 min and max are the 2.5 and 97.5 % quantiles, likely the median. A calculation,
@@ -95,7 +95,7 @@ func (a *app) preload(file string) error {
 	}
 	result, err := preloadOf(c)
 	if err != nil {
-		return usagef("%s: %w", file, err)
+		return usagef("%s: %w", file, atPlace(text, err))
 	}
 	return couldNot(a.emit(result, func(w io.Writer) { printPreload(w, result) }))
 }
@@ -130,7 +130,8 @@ func preloadCase(text []byte) (fastener.Case, error) {
 	if err := decodeYAML(text, &y); err != nil {
 		return fastener.Case{}, err
 	}
-	return y.toCase()
+	c, err := y.toCase()
+	return c, atPlace(text, err)
 }
 
 // decodeYAML decodes strictly, and turns a panic of the library into an error.
@@ -184,7 +185,7 @@ func (y *preloadYAML) toCase() (fastener.Case, error) {
 
 func (y *preloadYAML) bolt() (fastener.Bolt, error) {
 	t, err := fastener.ParseThread(string(y.Thread))
-	b := fastener.Bolt{Thread: t, Modulus: mpa(y.Bolt.Modulus), MateModulus: mpa(y.Joint.Modulus)}
+	b := fastener.Bolt{Thread: t, Modulus: mpa(y.Bolt.Modulus), MateModulus: mpa(y.Joint.Modulus), Engaged: y.Bolt.Engaged.q.MM()}
 	if err != nil {
 		return b, err
 	}
@@ -227,6 +228,9 @@ func (y *preloadYAML) material(t fastener.Thread) (fastener.Material, error) {
 func (y *preloadYAML) stages() ([]fastener.Stage, error) {
 	var list []fastener.Stage
 	for i, s := range y.Stages {
+		if err := s.checkKind(); err != nil {
+			return nil, fmt.Errorf("stage %d: %w", i+1, err)
+		}
 		st := fastener.Stage{TorqueNm: s.Torque.q.NewtonMetres(), AngleDeg: s.Angle.q.Degrees(), StretchMM: s.Stretch.q.MM()}
 		if s.Tool != nil {
 			if err := s.Tool.into(&st); err != nil {
@@ -236,6 +240,17 @@ func (y *preloadYAML) stages() ([]fastener.Stage, error) {
 		list = append(list, st)
 	}
 	return list, nil
+}
+
+// checkKind holds a stage's kind, where it is given, against what it has.
+func (s yamlStage) checkKind() error {
+	kind := map[[3]bool]yamlText{
+		{true, false, false}: "torque", {false, true, false}: "angle", {true, true, false}: "torque_angle", {false, false, true}: "stretch",
+	}[[3]bool{s.Torque.q != 0, s.Angle.q != 0, s.Stretch.q != 0}]
+	if s.Kind == "" || s.Kind == kind {
+		return nil
+	}
+	return fmt.Errorf("kind is %s, and it has what a stage of kind %q has; correct one of the two", s.Kind, kind)
 }
 
 func (t *yamlTool) into(st *fastener.Stage) error {

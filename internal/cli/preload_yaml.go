@@ -11,6 +11,7 @@ import (
 
 	"github.com/goccy/go-yaml"
 	"github.com/goccy/go-yaml/ast"
+	"github.com/goccy/go-yaml/parser"
 
 	"witnessmark/fastener"
 	"witnessmark/units"
@@ -38,6 +39,7 @@ type preloadYAML struct {
 			Length   millimetres `yaml:"length"`
 			Diameter millimetres `yaml:"diameter"`
 		} `yaml:"segments"`
+		Engaged millimetres `yaml:"engaged_thread"`
 		Head    yamlText    `yaml:"head"`
 		Into    yamlText    `yaml:"into"`
 		Modulus megapascals `yaml:"modulus"`
@@ -53,7 +55,12 @@ type preloadYAML struct {
 	Seed           uint64       `yaml:"seed"`
 }
 
+// yamlStage is a stage; id, kind and note may stand in it as in an engine
+// sheet.
 type yamlStage struct {
+	ID      yamlText     `yaml:"id"`
+	Kind    yamlText     `yaml:"kind"`
+	Note    yamlText     `yaml:"note"`
 	Torque  newtonMetres `yaml:"torque"`
 	Angle   degrees      `yaml:"angle"`
 	Stretch millimetres  `yaml:"stretch"`
@@ -231,4 +238,54 @@ func yamlProblem(err error) error {
 		return &positioned{at.Line, at.Column, errors.New(strings.ReplaceAll(e.GetMessage(), "\n", " "))}
 	}
 	return errors.New(strings.ReplaceAll(err.Error(), "\n", " "))
+}
+
+// preloadPlaces says where in the file the thing stands that an error of the
+// calculation begins with.
+var preloadPlaces = []struct{ prefix, path string }{
+	{"thread", "$.thread"}, {"property class", "$.class"}, {"class", "$.class"}, {"tensile", "$.class"},
+	{"yield factor", "$.yield_factor"}, {"yield", "$.class"}, {"under the head", "$.under_head"},
+	{"friction of the thread", "$.friction.thread"}, {"friction of the head", "$.friction.head"},
+	{"bolt", "$.bolt"}, {"mating part", "$.joint"}, {"joint", "$.joint"}, {"stiffness ratio", "$.joint"},
+	{"embedding", "$.embedding"}, {"stages", "$.stages"},
+}
+
+// atPlace adds line and column to an error of the calculation, where the file
+// has the thing that it is about.
+func atPlace(text []byte, err error) error {
+	var done *positioned
+	if err == nil || errors.As(err, &done) {
+		return err
+	}
+	path, n := "", 0
+	if k, _ := fmt.Sscanf(err.Error(), "stage %d:", &n); k == 1 && n > 0 {
+		path = fmt.Sprintf("$.stages[%d]", n-1)
+	}
+	for _, p := range preloadPlaces {
+		if path == "" && strings.HasPrefix(err.Error(), p.prefix) {
+			path = p.path
+		}
+	}
+	node := nodeAt(text, path)
+	if node == nil {
+		return err
+	}
+	return atNode(node, err)
+}
+
+// nodeAt returns nil if the file doesn't have the path.
+func nodeAt(text []byte, path string) ast.Node {
+	p, err := yaml.PathString(path)
+	if path == "" || err != nil {
+		return nil
+	}
+	file, err := parser.ParseBytes(text, 0)
+	if err != nil {
+		return nil
+	}
+	n, err := p.FilterFile(file)
+	if err != nil || n == nil || n.GetToken() == nil {
+		return nil
+	}
+	return n
 }
