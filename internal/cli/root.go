@@ -22,6 +22,11 @@ func newRoot(a *app) *cobra.Command {
 	p.StringVar(&a.dir, "dir", os.Getenv("WITNESSMARK_DIR"), "data folder (or WITNESSMARK_DIR)")
 	p.StringVar(&a.person, "as", "", "the person who does this")
 	root.AddCommand(
+		newDemoCommand(a),
+		newServeCommand(a),
+		newJobCommand(a),
+		newReadCommand(a),
+		newCheckCommand(a),
 		newChecksCommand(a),
 		newDecideCommand(a),
 		newStudyCommand(a),
@@ -32,6 +37,8 @@ func newRoot(a *app) *cobra.Command {
 		newTraceCommand(a),
 		newBacklashCommand(a),
 		newSheetCommand(a),
+		newVersionCommand(a),
 	)
+	describeBuiltIns(root)
 	return root
 }

@@ -5,6 +5,7 @@ package demo
 import (
 	"context"
 	"errors"
+	"slices"
 
 	"witnessmark/internal/shop"
 	"witnessmark/internal/store"
@@ -53,7 +54,12 @@ func Fill(ctx context.Context, s *shop.Shop, o Options) (Cast, error) {
 	t.handedOver()
 	t.halfWay()
 	t.justOpened()
-	return Cast{Workshop: s.Config().Name, People: members, HalfWay: halfWay, HandedOver: handedOver, Opened: justOpened}, t.err
+	return TheCast(), t.err
+}
+
+// TheCast is who and what every telling has.
+func TheCast() Cast {
+	return Cast{Workshop: Config().Name, People: slices.Clone(members), HalfWay: halfWay, HandedOver: handedOver, Opened: justOpened}
 }
 
 // The numbers of the three jobs.
