@@ -82,9 +82,14 @@ type OverloadError struct {
 	Load         float64 // N, the load on the journal where it failed
 	Angle        float64 // rad, where in the cycle
 	Eccentricity float64 // the greatest eccentricity ratio that the method covers
+	Held         float64 // N, the steady load that it could just hold; 0 in a cycle
 }
 
 func (e *OverloadError) Error() string {
+	if e.Held > 0 {
+		return fmt.Sprintf("the film cannot carry %.0f N: method %q holds no more than %.0f N, at an eccentricity ratio of %.4g; use thicker oil, a smaller clearance or less load",
+			e.Load, e.Method, e.Held, e.Eccentricity)
+	}
 	return fmt.Sprintf("the film cannot carry the load: at %.1f° the load of %.0f N drives the journal beyond %.4g of the clearance, the limit of method %q; use thicker oil, a smaller clearance or less load",
 		e.Angle*180/math.Pi, e.Load, e.Eccentricity, e.Method)
 }

@@ -115,6 +115,22 @@ func (c *Cycle) At(angle float64) (fx, fy, spin float64) {
 		h0*a.s + h1*b.s + g0*a.ds + g1*b.ds
 }
 
+// turned returns how far the journal has turned from the frame at an angle of
+// the cycle: ∫ 2s dα, by the trapezoid between nodes.
+func (c *Cycle) turned() func(angle float64) float64 {
+	sum := make([]float64, c.n+1)
+	for i := range c.n {
+		sum[i+1] = sum[i] + (c.nodes[i].s+c.nodes[i+1].s)/c.perRad
+	}
+	return func(angle float64) float64 {
+		t := angle * c.perRad / float64(c.n)
+		whole := math.Floor(t)
+		x := (t - whole) * float64(c.n)
+		i := min(int(x), c.n-1)
+		return whole*sum[c.n] + sum[i] + (x-float64(i))*(sum[i+1]-sum[i])
+	}
+}
+
 // Scaled returns the cycle with every load multiplied by factor.
 func (c *Cycle) Scaled(factor float64) *Cycle {
 	d := *c

@@ -19,17 +19,13 @@ type orbit struct {
 
 	a, x, y float64
 	h       float64
+	errWas  float64 // scaled error of the step before, for the controller
 	kx, ky  [7]float64
-	rx, ry  [5]float64 // dense output of the last step
 	s       State
+	path    []pathStep // accepted steps, in order
 
 	steps, rejected, evals int
 	failA, failLoad        float64
-}
-
-// visitor sees each accepted step of the recorded cycle.
-type visitor interface {
-	step(o *orbit, a0, h float64)
 }
 
 const (
@@ -49,10 +45,25 @@ func (o *orbit) rate(a, x, y float64) (dx, dy float64, ok bool) {
 	return vx - spin*y, vy + spin*x, ok
 }
 
+// pathStep is one accepted step with its continuous output.
+type pathStep struct {
+	a, h   float64
+	rx, ry [5]float64
+}
+
+// within returns the position at fraction t of the step.
+func (p *pathStep) within(t float64) (x, y float64) {
+	u := 1 - t
+	rx, ry := &p.rx, &p.ry
+	return rx[0] + t*(rx[1]+u*(rx[2]+t*(rx[3]+u*rx[4]))),
+		ry[0] + t*(ry[1]+u*(ry[2]+t*(ry[3]+u*ry[4])))
+}
+
 // start places the journal and evaluates the first rate.
 func (o *orbit) start(a, x, y float64) bool {
 	o.a, o.x, o.y = a, x, y
-	o.h = 0.05
+	o.h, o.errWas = 0.05, 1
+	o.path = o.path[:0]
 	dx, dy, ok := o.rate(a, x, y)
 	o.kx[0], o.ky[0] = dx, dy
 	if !ok {
@@ -75,52 +86,64 @@ func (o *orbit) film1(x, y float64) float64 {
 	return h
 }
 
-// run integrates to angle end; v, if any, sees every accepted step.
-func (o *orbit) run(end float64, v visitor) bool {
-	for tries := 0; o.a < end; tries++ {
+// run integrates until the path meets itself one period earlier, and returns how
+// many angles it went; false where the film fails. The film forgets where it
+// started, fast while it is loaded, so this takes little more than one period.
+//
+// Meeting means within close·tol of the local film. It gives up after limit.
+func (o *orbit) run(period, limit float64) (met, ok bool) {
+	const close = 3
+	begin, old := o.a, 0
+	for tries := 0; ; tries++ {
 		if tries > maxTries || o.h < minStep {
 			o.fail(o.a)
-			return false
+			return false, false
 		}
-		h := math.Min(o.h, maxStep)
-		if last := end - o.a; h > last*(1-1e-9) {
-			h = last
-		} else if h > last/2 {
-			h = last / 2 // two even steps instead of a sliver
-		}
-		x1, y1, err, ok := o.try(h)
-		if !ok {
-			o.rejected++
-			o.h = h / 3
+		if !o.advance() {
 			continue
 		}
-		if err > 1 {
-			o.rejected++
-			o.h = h * math.Max(0.2, 0.9*stepFactor(err))
+		if o.a < begin+period {
 			continue
 		}
-		o.steps++
-		if v != nil {
-			o.dense(h, x1, y1)
-			v.step(o, o.a, h)
+		for o.path[old].a+o.path[old].h < o.a-period {
+			old++
 		}
-		o.a += h
-		if o.a > end-1e-12 {
-			o.a = end
+		p := &o.path[old]
+		x, y := p.within((o.a - period - p.a) / p.h)
+		if math.Hypot(o.x-x, o.y-y) < close*o.tol*o.film1(o.x, o.y) {
+			return true, true
 		}
-		o.x, o.y = x1, y1
-		o.kx[0], o.ky[0] = o.kx[6], o.ky[6]
-		o.h = h * math.Min(4, 0.9*stepFactor(err))
+		if o.a > begin+limit {
+			return false, true
+		}
 	}
-	return true
 }
 
-// stepFactor is err^(−1/5), the ratio of the step that would just pass.
-func stepFactor(err float64) float64 {
-	if err < 1e-4 {
-		return 6.3
+// advance tries one step and keeps it if its error passes.
+func (o *orbit) advance() bool {
+	h := math.Min(o.h, maxStep)
+	x1, y1, err, ok := o.try(h)
+	if !ok || err > 1 {
+		o.rejected++
+		shrink := 1. / 3
+		if ok {
+			shrink = math.Max(0.2, 0.85*math.Pow(err, -0.2))
+		}
+		o.h = h * shrink
+		return false
 	}
-	return math.Pow(err, -0.2)
+	o.steps++
+	o.keep(h, x1, y1)
+	o.a += h
+	o.x, o.y = x1, y1
+	o.kx[0], o.ky[0] = o.kx[6], o.ky[6]
+	// Proportional and integral control, which foresees a rising error.
+	// Gustafsson, ACM TOMS 17 (1991) 533, with Hairer's constants; from memory.
+	err = math.Max(err, 1e-4)
+	grow := 0.88 * math.Pow(err, -0.17) * math.Pow(o.errWas, 0.04)
+	o.errWas = err
+	o.h = h * math.Max(0.2, math.Min(5, grow))
+	return true
 }
 
 // Coefficients of the pair, and of its fourth-order continuous output.
@@ -179,26 +202,18 @@ func (o *orbit) try(h float64) (x1, y1, err float64, ok bool) {
 	return x1, y1, math.Sqrt(ex*ex+ey*ey) / (o.tol * g), true
 }
 
-// dense prepares the continuous output over the step just tried.
-func (o *orbit) dense(h, x1, y1 float64) {
-	denseOne(&o.rx, &o.kx, h, o.x, x1)
-	denseOne(&o.ry, &o.ky, h, o.y, y1)
+// keep appends the step just tried to the path.
+func (o *orbit) keep(h, x1, y1 float64) {
+	o.path = append(o.path, pathStep{a: o.a, h: h})
+	p := &o.path[len(o.path)-1]
+	dense(&p.rx, &o.kx, h, o.x, x1)
+	dense(&p.ry, &o.ky, h, o.y, y1)
 }
 
-func denseOne(r *[5]float64, k *[7]float64, h, x0, x1 float64) {
+func dense(r *[5]float64, k *[7]float64, h, x0, x1 float64) {
 	d := x1 - x0
 	b := h*k[0] - d
 	r[0], r[1], r[2] = x0, d, b
 	r[3] = d - h*k[6] - b
 	r[4] = h * (d1*k[0] + d3*k[2] + d4*k[3] + d5*k[4] + d6*k[5] + d7*k[6])
-}
-
-// within returns the position at fraction t of the last step.
-func (o *orbit) within(t float64) (x, y float64) {
-	return denseAt(&o.rx, t), denseAt(&o.ry, t)
-}
-
-func denseAt(r *[5]float64, t float64) float64 {
-	u := 1 - t
-	return r[0] + t*(r[1]+u*(r[2]+t*(r[3]+u*r[4])))
 }

@@ -4,133 +4,229 @@ package film
 
 import "math"
 
-// recorder collects one cycle from the dense output of its steps.
+// record reads the last period of the path: the least film and, unless bare,
+// pressure and means. It leaves where the journal stood at angle begin as the
+// hint for the next.
+func (w *worker) record(c *Case, begin float64) Result {
+	o := &w.o
+	period := c.Load.period
+	from := o.a - period
+	first := len(o.path) - 1
+	for first > 0 && o.path[first].a > from {
+		first--
+	}
+	last := o.path[first:]
+	r := recorder{c: c, o: o, steps: last, from: from}
+	p, t := r.locate(begin)
+	w.hx, w.hy = p.within(t)
+	r.least()
+	rc, _ := c.Bearing.radial()
+	r.res.Method, r.res.PeakLoad, r.res.Steps = c.Method, c.Load.peak, len(last)
+	r.res.MinFilm = r.min * rc
+	r.res.MinFilmAngle = wrap(r.minA, period)
+	r.turnTo(r.minA)
+	_, r.res.MinFilmDirection = o.film.Gap(r.minX, r.minY)
+	if !c.Options.Bare {
+		r.means()
+	}
+	if n := c.Options.Points; n > 0 {
+		r.points(n)
+	}
+	return r.res
+}
+
 type recorder struct {
-	c        *Case
-	from     float64
-	min      float64 // least H and where
-	minA     float64
-	minX     float64
-	minY     float64
-	emax2    float64
-	pmax     float64
-	pmaxA    float64
-	work     float64 // ∫ W̄·V dα
-	couette  float64 // ∫∫ (2s)²·∫dθ/H dα
-	flow     float64 // ∫ flow dα
-	rate     float64 // ∫ 2s·mean(1/H) dα
-	steps    int
-	interior bool
+	c     *Case
+	o     *orbit
+	steps []pathStep
+	from  float64
+	res   Result
+
+	min, minA, minX, minY float64
 }
 
-func (r *recorder) begin(c *Case, o *orbit) {
-	*r = recorder{c: c, from: o.a, min: math.Inf(1)}
-}
-
-// Gauss-Legendre points and weights on [0, 1] for the means over a step.
-var gauss3 = [3][2]float64{
-	{0.5 - 0.3872983346207417, 5. / 18}, {0.5, 8. / 18}, {0.5 + 0.3872983346207417, 5. / 18},
-}
-
-func (r *recorder) step(o *orbit, a0, h float64) {
-	r.steps++
-	r.seekMin(o, a0, h)
-	if r.c.Options.Bare {
-		return
+// gapAt is the local film at a fraction of a step.
+func (r *recorder) gapAt(p *pathStep, t float64) float64 {
+	x, y := p.within(t)
+	if !r.o.round {
+		r.turnTo(p.a + t*p.h)
 	}
-	for _, g := range gauss3 {
-		x, y := o.within(g[0])
-		a := a0 + g[0]*h
-		fx, fy, spin := o.cycle.At(a)
-		s := State{Angle: a, X: x, Y: y, Wx: fx * o.scale, Wy: fy * o.scale, Spin: spin}
-		vx, vy, ok := o.film.Velocity(&s)
-		if !ok {
-			continue
-		}
-		d, ok := o.film.Detail(&s)
-		if !ok {
-			continue
-		}
-		w := g[1] * h
-		r.work += w * (s.Wx*vx + s.Wy*vy)
-		r.couette += w * 4 * spin * spin * d.Couette
-		r.rate += w * 2 * math.Abs(spin) * d.Couette / (2 * math.Pi)
-		r.flow += w * d.Flow
-		if d.Pressure > r.pmax {
-			r.pmax, r.pmaxA = d.Pressure, a
-		}
+	return r.o.film1(x, y)
+}
+
+// turnTo turns an oval journal to the angle before its gap is asked for.
+func (r *recorder) turnTo(a float64) {
+	if f, ok := r.o.film.(*FieldFilm); ok && f.isOval {
+		f.turnTo(a)
 	}
 }
 
-// seekMin keeps the least gap of the step: four looks, then a golden section
-// where one inside the step is the least.
-func (r *recorder) seekMin(o *orbit, a0, h float64) {
+// least finds the least film: a few looks at every step, then a golden section
+// in those that could hold it.
+func (r *recorder) least() {
 	const looks = 4
-	best, where := math.Inf(1), 0
-	for i := 0; i <= looks; i++ {
-		x, y := o.within(float64(i) / looks)
-		if e2 := x*x + y*y; e2 > r.emax2 {
-			r.emax2 = e2
+	r.min = math.Inf(1)
+	emax2 := 0.0
+	for i := range r.steps {
+		p := &r.steps[i]
+		best, where := math.Inf(1), 0
+		for n := range looks + 1 {
+			t := float64(n) / looks
+			x, y := p.within(t)
+			emax2 = math.Max(emax2, x*x+y*y)
+			if g := r.gapAt(p, t); g < best {
+				best, where = g, n
+			}
 		}
-		if g := o.film1(x, y); g < best {
-			best, where = g, i
+		// A dip between two looks cannot undercut them by more than this.
+		if best > 1.05*r.min {
+			continue
+		}
+		t := float64(where) / looks
+		if where > 0 && where < looks {
+			t = r.golden(p, t-1./looks, t+1./looks)
+		}
+		if g := r.gapAt(p, t); g < r.min {
+			r.min, r.minA = g, p.a+t*p.h
+			r.minX, r.minY = p.within(t)
+			emax2 = math.Max(emax2, r.minX*r.minX+r.minY*r.minY)
 		}
 	}
-	// A dip between looks cannot undercut the best look by much more than this.
-	if best > 1.05*r.min {
-		return
-	}
-	t := float64(where) / looks
-	if where > 0 && where < looks {
-		t = r.golden(o, t-1./looks, t+1./looks)
-	}
-	x, y := o.within(t)
-	if g := o.film1(x, y); g < r.min {
-		r.min, r.minA, r.minX, r.minY = g, a0+t*h, x, y
-		r.emax2 = math.Max(r.emax2, x*x+y*y)
-	}
+	r.res.EccentricityMax = math.Sqrt(emax2)
 }
 
-func (r *recorder) golden(o *orbit, a, b float64) float64 {
-	const g = 0.6180339887498949
-	at := func(t float64) float64 { x, y := o.within(t); return o.film1(x, y) }
-	x1, x2 := b-g*(b-a), a+g*(b-a)
-	f1, f2 := at(x1), at(x2)
+const goldenRatio = 0.6180339887498949
+
+// golden returns where in [a, b] of the step the film is least.
+func (r *recorder) golden(p *pathStep, a, b float64) float64 {
+	x1, x2 := b-goldenRatio*(b-a), a+goldenRatio*(b-a)
+	f1, f2 := r.gapAt(p, x1), r.gapAt(p, x2)
 	for range 12 {
 		if f1 < f2 {
 			b, x2, f2 = x2, x1, f1
-			x1 = b - g*(b-a)
-			f1 = at(x1)
+			x1 = b - goldenRatio*(b-a)
+			f1 = r.gapAt(p, x1)
 		} else {
 			a, x1, f1 = x1, x2, f2
-			x2 = a + g*(b-a)
-			f2 = at(x2)
+			x2 = a + goldenRatio*(b-a)
+			f2 = r.gapAt(p, x2)
 		}
 	}
 	return (a + b) / 2
 }
 
-// result turns the dimensionless sums into SI.
-func (r *recorder) result(c *Case, o *orbit) Result {
+// at returns the state and what the film says of it at a fraction of a step.
+func (r *recorder) at(p *pathStep, t float64) (s State, d Detail, vx, vy float64, ok bool) {
+	x, y := p.within(t)
+	a := p.a + t*p.h
+	fx, fy, spin := r.o.cycle.At(a)
+	s = State{Angle: a, X: x, Y: y, Wx: fx * r.o.scale, Wy: fy * r.o.scale, Spin: spin}
+	if vx, vy, ok = r.o.film.Velocity(&s); !ok {
+		return
+	}
+	d, ok = r.o.film.Detail(&s)
+	return
+}
+
+// means integrates over the period by Gauss's two points in every step, and
+// finds the greatest pressure from those and a search about the best.
+func (r *recorder) means() {
+	const g = 0.2886751345948129 // 1/(2√3)
+	var work, couette, flow, rate, pmax, pmaxA float64
+	var best *pathStep
+	for i := range r.steps {
+		p := &r.steps[i]
+		w := p.h
+		if p.a < r.from {
+			w = p.a + p.h - r.from // the first step is only partly in the period
+		}
+		for _, t := range [2]float64{0.5 - g, 0.5 + g} {
+			s, d, vx, vy, ok := r.at(p, t)
+			if !ok {
+				continue
+			}
+			work += w / 2 * (s.Wx*vx + s.Wy*vy)
+			couette += w / 2 * 4 * s.Spin * s.Spin * d.Couette
+			rate += w / 2 * 2 * math.Abs(s.Spin) * d.Couette / (2 * math.Pi)
+			flow += w / 2 * d.Flow
+			if d.Pressure > pmax {
+				pmax, pmaxA, best = d.Pressure, s.Angle, p
+			}
+		}
+	}
+	if best != nil {
+		pmax, pmaxA = r.peak(pmax, pmaxA)
+	}
+	c := r.c
 	rc, rad := c.Bearing.radial()
 	period := c.Load.period
-	_, dir := o.film.Gap(r.minX, r.minY)
-	res := Result{
-		Method: c.Method, MinFilm: r.min * rc, MinFilmAngle: wrap(r.minA, period), MinFilmDirection: dir,
-		EccentricityMax: math.Sqrt(r.emax2), PeakLoad: c.Load.peak, Steps: r.steps,
-	}
-	if c.Options.Bare {
-		return res
-	}
 	mu, w, l := c.Viscosity, c.Speed, c.Bearing.Width
-	res.MaxPressure = mu * w * (rad / rc) * (rad / rc) * r.pmax
-	res.MaxPressureAngle = wrap(r.pmaxA, period)
+	r.res.MaxPressure = mu * w * (rad / rc) * (rad / rc) * pmax
+	r.res.MaxPressureAngle = wrap(pmaxA, period)
 	// W·v = W̄·V · μ ω (R/c)² L R · c ω; shear μ ω_rel² R³ L/c ∫dθ/H.
 	k := mu * w * w * rad * rad * rad * l / rc
-	res.Friction = k * (r.work + r.couette) / period
-	res.SideFlow = 2 * w * rc * rad * l * r.flow / period
-	res.ShearRate = w * rad / rc * r.rate / period
-	return res
+	r.res.Friction = k * (work + couette) / period
+	r.res.SideFlow = 2 * w * rc * rad * l * flow / period
+	r.res.ShearRate = w * rad / rc * rate / period
+}
+
+// peak looks for a greater pressure within a few degrees of the best sample.
+func (r *recorder) peak(p, a float64) (float64, float64) {
+	const reach, looks = 0.15, 12 // rad
+	for n := range looks + 1 {
+		at := a + reach*(2*float64(n)/looks-1)
+		if st, t := r.locate(at); st != nil {
+			if _, d, _, _, ok := r.at(st, t); ok && d.Pressure > p {
+				p, a = d.Pressure, at
+			}
+		}
+	}
+	return p, a
+}
+
+// locate returns the step that covers an angle, which may lie one period off.
+func (r *recorder) locate(a float64) (*pathStep, float64) {
+	period := r.c.Load.period
+	for a < r.from {
+		a += period
+	}
+	for a > r.o.a {
+		a -= period
+	}
+	lo, hi := 0, len(r.steps)-1
+	for lo < hi {
+		mid := (lo + hi + 1) / 2
+		if r.steps[mid].a <= a {
+			lo = mid
+		} else {
+			hi = mid - 1
+		}
+	}
+	p := &r.steps[lo]
+	return p, (a - p.a) / p.h
+}
+
+// points returns n instants at even angles from 0.
+func (r *recorder) points(n int) {
+	c := r.c
+	rc, rad := c.Bearing.radial()
+	k := c.Viscosity * c.Speed * (rad / rc) * (rad / rc)
+	r.res.Points = make([]Point, n)
+	for i := range r.res.Points {
+		a := c.Load.period * float64(i) / float64(n)
+		p, t := r.locate(a)
+		x, y := p.within(t)
+		r.turnTo(a)
+		h, dir := r.o.film.Gap(x, y)
+		q := Point{Angle: a, X: x, Y: y, Film: h * rc, Direction: dir}
+		q.Fx, q.Fy, _ = c.Load.At(a)
+		if !c.Options.Bare {
+			if _, d, _, _, ok := r.at(p, t); ok {
+				q.Pressure = k * d.Pressure
+			}
+		}
+		r.res.Points[i] = q
+	}
 }
 
 func wrap(a, period float64) float64 {

@@ -35,6 +35,8 @@ type reynolds struct {
 	cz     []float64 // Z conductance between row j and j+1 of column i: cz[i*(m+1)+j]
 	src    []float64 // 12 ∫ s·g', taken off the source, per cell; nil if none
 
+	srcStore []float64
+
 	on      []bool // carries pressure
 	count   []int  // of each column
 	blocked int    // column kept without pressure, or −1

@@ -20,8 +20,8 @@ type Case struct {
 
 // Options tune the calculation; the zero value is what the checks use.
 type Options struct {
-	Tolerance float64 // error of a step over the film; 0 means 1e-3
-	MaxCycles int     // 0 means 30
+	Tolerance float64 // error of a step over the film; 0 means 3e-4
+	MaxCycles int     // 0 means 60
 	Grid      Grid    // of the field method; zero means [DefaultGrid]
 	Bare      bool    // least film only: no pressure, friction, flow
 	Points    int     // instants to return over the cycle; 0 means none
@@ -41,20 +41,19 @@ type Result struct {
 	ShearRate        float64 // 1/s, mean of journal speed over gap
 	PeakLoad         float64 // N
 	Converged        bool    // the orbit closes on itself
-	Cycles           int     // cycles until it did
-	Steps            int     // accepted steps of the last cycle
+	Cycles           int     // periods gone through until it did, the last one counted whole
+	Steps            int     // accepted steps of the last period
 	Points           []Point // empty unless asked for
 }
 
 // Point is one instant of the cycle.
 type Point struct {
-	Angle          float64 // rad
-	X, Y           float64 // eccentricity ratio
-	Film           float64 // m, least
-	Direction      float64 // rad, where the least film is
-	Fx, Fy         float64 // N
-	Pressure       float64 // Pa, greatest; 0 with Options.Bare
-	PositionInStep float64 `json:"-"`
+	Angle     float64 // rad
+	X, Y      float64 // eccentricity ratio
+	Film      float64 // m, least
+	Direction float64 // rad, where the least film is
+	Fx, Fy    float64 // N
+	Pressure  float64 // Pa, greatest; 0 with Options.Bare
 }
 
 // Check returns an error naming what cannot be used, or nil.
@@ -85,8 +84,8 @@ func (c *Case) loadScale() float64 {
 
 // Solve returns the periodic orbit of the journal under the case's cycle.
 //
-// It starts beside the greatest load, runs 180° in to forget the start, and
-// goes round until a cycle closes within a hundredth of the least film.
+// The film forgets where the journal started; the path is followed until it
+// meets itself one period earlier within a thousandth of the local film.
 // Converged says whether it did. Errors: *RangeError, *TableError,
 // *OverloadError.
 func Solve(c Case) (Result, error) {
@@ -109,7 +108,10 @@ func NewFilm(c Case) (Film, error) {
 	case Map:
 		return NewMapFilm(c.Bearing.Ratio())
 	case Field:
-		return NewFieldFilm(c.Bearing.Ratio(), c.Options.Grid)
+		if c.Shape.zero() {
+			return NewFieldFilm(c.Bearing.Ratio(), c.Options.Grid)
+		}
+		return NewShapedFilm(c.Bearing, c.Shape, c.Options.Grid, c.Load.turned())
 	default:
 		return nil, fmt.Errorf("method %q is not one of %q, %q, %q", c.Method, Short, Map, Field)
 	}
@@ -117,52 +119,51 @@ func NewFilm(c Case) (Film, error) {
 
 // worker is the scratch memory of one goroutine.
 type worker struct {
-	o   orbit
-	rec recorder
+	o orbit
+	// hint, if set, is where the last orbit over the same cycle stood at begin.
+	hint   bool
+	hx, hy float64
 }
 
-const defaultTolerance = 1e-3
+const (
+	defaultTolerance = 3e-4
+	defaultCycles    = 60
+)
 
 func (w *worker) solve(c *Case, f Film) (Result, error) {
 	o := &w.o
-	tol := c.Options.Tolerance
+	tol, cycles := c.Options.Tolerance, c.Options.MaxCycles
 	if tol == 0 {
 		tol = defaultTolerance
 	}
-	cycles := c.Options.MaxCycles
 	if cycles == 0 {
-		cycles = 30
+		cycles = defaultCycles
 	}
-	*o = orbit{film: f, cycle: c.Load, scale: c.loadScale(), round: c.Shape.zero(), tol: tol}
-	overload := func() error {
-		return &OverloadError{Method: c.Method, Load: o.failLoad, Angle: math.Mod(o.failA+4*math.Pi, c.Load.period), Eccentricity: f.Limit()}
-	}
-	// Half a turn before the greatest load, where the film is thick and the
-	// start forgotten soon; the journal halfway out along the load.
-	begin := c.Load.at - math.Pi
+	path := o.path
+	*o = orbit{film: f, cycle: c.Load, scale: c.loadScale(), round: c.Shape.zero(), tol: tol, path: path}
+	// Begin a quarter of a turn before the greatest load, the journal well out
+	// along the load: what is wrong with that is forgotten in the peak.
+	period := c.Load.period
+	begin := c.Load.at - math.Pi/2
 	fx, fy, _ := c.Load.At(begin)
 	d := math.Hypot(fx, fy)
 	if d == 0 {
 		d = 1
 	}
-	if !o.start(begin, 0.6*fx/d, 0.6*fy/d) || !o.run(c.Load.at, nil) {
-		return Result{}, overload()
+	x, y := 0.8*fx/d, 0.8*fy/d
+	if w.hint {
+		x, y = w.hx, w.hy
 	}
-	for n := 1; ; n++ {
-		x0, y0 := o.x, o.y
-		w.rec.begin(c, o)
-		if !o.run(o.a+c.Load.period, &w.rec) {
-			return Result{}, overload()
-		}
-		// The gap at the start of the cycle, at the greatest load, is small:
-		// a closure within a hundredth of it is tight everywhere.
-		d := math.Hypot(o.x-x0, o.y-y0)
-		done := d < 5*tol*math.Max(w.rec.min, 1e-4) || d < 0.2*tol*o.film1(x0, y0)
-		if done || n == cycles {
-			r := w.rec.result(c, o)
-			r.Converged, r.Cycles = done, n
-			return r, nil
-		}
-		o.a -= c.Load.period // the cycle repeats; keep the angle small
+	w.hint = false
+	met, ok := false, o.start(begin, x, y)
+	if ok {
+		met, ok = o.run(period, float64(cycles)*period)
 	}
+	if !ok {
+		return Result{}, &OverloadError{Method: c.Method, Load: o.failLoad, Angle: wrap(o.failA, period), Eccentricity: f.Limit()}
+	}
+	r := w.record(c, begin)
+	r.Converged = met
+	r.Cycles = int(math.Ceil((o.a - begin) / period))
+	return r, nil
 }
