@@ -78,11 +78,12 @@ type dual struct {
 	cheap   [][]int64 // [need class][lower class]: least cost over uppers
 	take    [][]int   // and the upper that gives it
 	assign  assigner
-	columns int
+	stride  float64
+	stale   int
 }
 
 func newDual(p *problem, g goal) *dual {
-	d := &dual{p: p, g: g, bound: math.MinInt64, price: make([]int64, len(p.u))}
+	d := &dual{p: p, g: g, bound: math.MinInt64, price: make([]int64, len(p.u)), stride: 1}
 	for i, need := range p.need {
 		if i == 0 || need != p.need[i-1] {
 			d.needs = append(d.needs, need)
@@ -133,26 +134,26 @@ func (d *dual) evaluate(over []int64) int64 {
 }
 
 // climb moves the prices uphill until the bound reaches target (unscaled), the
-// steps end, or nothing moves any more. There is always one bound.
+// steps end, or nothing moves any more; it goes on from where it ended before.
+// There is always one bound.
 func (d *dual) climb(target, steps int64) {
 	free := total(d.p.u) == d.p.n // every upper is used: prices of either sign
 	over := make([]int64, len(d.p.u))
-	stride, stale := 1.0, 0
 	end := d.steps + steps
 	for d.best == nil || d.steps < end {
 		value := d.evaluate(over)
 		if d.best == nil || value > d.bound {
 			d.keep(value)
-			stale = 0
-		} else if stale++; stale >= 8 {
-			stride, stale = stride*0.6, 0
+			d.stale = 0
+		} else if d.stale++; d.stale >= 8 {
+			d.stride, d.stale = d.stride*0.6, 0
 			copy(d.price, d.best)
 			value = d.evaluate(over)
 		}
-		if d.bound > (target-d.p.squaresStep(d.g))*scale || stride < 0.005 {
+		if d.bound > (target-d.p.squaresStep(d.g))*scale || d.stride < 0.005 {
 			return
 		}
-		if !d.step(over, stride*float64(target*scale-value), free) {
+		if !d.step(over, d.stride*float64(target*scale-value), free) {
 			return
 		}
 	}

@@ -67,7 +67,8 @@ func (s *search) narrowLargest() {
 	// From below, by halves: what prices alone prove can't be reached.
 	for lo, hi := s.boundLargest, s.best.largest; lo < hi && s.left > 0; {
 		mid := lo + (hi-lo)/2
-		if s.prices(goal{-mid, mid, true}, 1).bound > 0 {
+		d := newDual(s.p, goal{-mid, mid, true})
+		if s.climb(d, 1, 4*s.first()); d.bound > 0 {
 			lo = mid + 1
 			s.boundLargest = lo
 		} else {
@@ -77,11 +78,10 @@ func (s *search) narrowLargest() {
 	// From above: is there anything better than the best?
 	var d *dual
 	for quota := s.first(); s.best.largest > s.boundLargest && s.left > 0; quota *= 4 {
-		g := goal{1 - s.best.largest, s.best.largest - 1, true}
-		if d == nil || d.g != g {
-			d = s.prices(g, 1)
+		if g := (goal{1 - s.best.largest, s.best.largest - 1, true}); d == nil || d.g != g {
+			d = newDual(s.p, g)
 		}
-		if d.bound > 0 || s.branch(d, 1, quota) {
+		if s.climb(d, 1, 2*quota); d.bound > 0 || s.branch(d, 1, quota) {
 			s.boundLargest = s.best.largest
 			return
 		}
@@ -91,15 +91,26 @@ func (s *search) narrowLargest() {
 
 // narrowSquares closes the gap between the sum of squares found and its bound.
 func (s *search) narrowSquares() {
-	d := s.prices(goal{-s.best.largest, s.best.largest, false}, s.best.ss)
-	s.boundSS = max(s.boundSS, min(d.proven(), s.best.ss))
+	d := newDual(s.p, goal{-s.best.largest, s.best.largest, false})
 	for quota := s.first(); s.best.ss > s.boundSS && s.left > 0; quota *= 4 {
+		s.climb(d, s.best.ss, 2*quota)
+		s.boundSS = max(s.boundSS, min(d.proven(), s.best.ss))
+		if s.best.ss <= s.boundSS {
+			return
+		}
 		if s.branch(d, s.best.ss, quota) {
 			s.boundSS = s.best.ss
 			return
 		}
 		s.improve(quota)
 	}
+}
+
+// climb raises the bound of prices within a quota.
+func (s *search) climb(d *dual, target, quota int64) {
+	before := d.steps
+	d.climb(target, min(quota, s.left))
+	s.spend(d.steps - before)
 }
 
 // branch searches all assignments whose cost is below best, within a quota; it
@@ -120,12 +131,4 @@ func (s *search) branch(d *dual, best, quota int64) bool {
 // rounds of exchanges. Later rounds have four times as many steps each.
 func (s *search) first() int64 {
 	return 100 * int64(s.p.n) * int64(s.p.n+len(s.local.u)+len(s.local.l))
-}
-
-// prices climbs to a bound for one goal.
-func (s *search) prices(g goal, target int64) *dual {
-	d := newDual(s.p, g)
-	d.climb(target, min(s.left, s.budget/10))
-	s.spend(d.steps)
-	return d
 }

@@ -108,7 +108,7 @@ const (
 type Budget struct{ Steps int64 }
 
 // DefaultBudget ends the hardest searches within about a second.
-var DefaultBudget = Budget{Steps: 40_000_000}
+var DefaultBudget = Budget{Steps: 30_000_000}
 
 // Pair assigns an upper and a lower shell to every position so that the largest
 // departure of a clearance from target is least and, among those assignments,
