@@ -197,11 +197,6 @@ func (d *dual) keep(value int64) {
 	}
 }
 
-// reduced is what a fit costs beyond the bound, scaled, at the best prices.
-func (d *dual) reduced(i, u, l int) int64 {
-	return d.g.cost(d.p.need[i]-d.p.u[u].wall-d.p.l[l].wall)*scale + d.best[u] - d.alpha[i] - d.beta[l]
-}
-
 // proven is the bound in whole units: costs are whole numbers, and where every
 // shell is used the sum of squares has the parity of the sum of departures.
 func (d *dual) proven() int64 {

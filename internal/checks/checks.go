@@ -55,6 +55,7 @@ func all() []Check {
 		engineChecks(),
 		oilChecks(),
 		metrologyChecks(),
+		bearingChecks(),
 		fastenerChecks(),
 		meshChecks(),
 		recordChecks(),
