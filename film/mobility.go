@@ -64,15 +64,12 @@ func (t *mobilityTable) at(xi, eta, e2 float64) (mxi, meta float64) {
 	}
 	x -= float64(i)
 	a, b := &t.rows[i], &t.rows[i+1]
-	f0, f1 := a[7], b[7]
-	g0, g1 := a[15], b[15]
-	f0, f1, g0, g1 = f0*w+a[6], f1*w+b[6], g0*w+a[14], g1*w+b[14]
-	f0, f1, g0, g1 = f0*w+a[5], f1*w+b[5], g0*w+a[13], g1*w+b[13]
-	f0, f1, g0, g1 = f0*w+a[4], f1*w+b[4], g0*w+a[12], g1*w+b[12]
-	f0, f1, g0, g1 = f0*w+a[3], f1*w+b[3], g0*w+a[11], g1*w+b[11]
-	f0, f1, g0, g1 = f0*w+a[2], f1*w+b[2], g0*w+a[10], g1*w+b[10]
-	f0, f1, g0, g1 = f0*w+a[1], f1*w+b[1], g0*w+a[9], g1*w+b[9]
-	f0, f1, g0, g1 = f0*w+a[0], f1*w+b[0], g0*w+a[8], g1*w+b[8]
+	// Even and odd powers apart: the chain of products is half as long.
+	v := w * w
+	f0 := a[0] + v*(a[2]+v*(a[4]+v*a[6])) + w*(a[1]+v*(a[3]+v*(a[5]+v*a[7])))
+	f1 := b[0] + v*(b[2]+v*(b[4]+v*b[6])) + w*(b[1]+v*(b[3]+v*(b[5]+v*b[7])))
+	g0 := a[8] + v*(a[10]+v*(a[12]+v*a[14])) + w*(a[9]+v*(a[11]+v*(a[13]+v*a[15])))
+	g1 := b[8] + v*(b[10]+v*(b[12]+v*b[14])) + w*(b[9]+v*(b[11]+v*(b[13]+v*b[15])))
 	m := s * (d + t.a) * t.invC
 	return (f0 + x*(f1-f0)) * d * m, -(g0 + x*(g1-g0)) * eta * m
 }

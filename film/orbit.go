@@ -19,7 +19,7 @@ type orbit struct {
 
 	a, x, y float64
 	h       float64
-	errWas  float64 // scaled error of the step before, for the controller
+	errWas  float64 // sixteenth root of the last step's error
 	kx, ky  [7]float64
 	s       State
 	path    []pathStep // accepted steps, in order
@@ -121,13 +121,13 @@ func (o *orbit) run(period, limit float64) (met, ok bool) {
 
 // advance tries one step and keeps it if its error passes.
 func (o *orbit) advance() bool {
-	h := math.Min(o.h, maxStep)
+	h := min(o.h, maxStep)
 	x1, y1, err, ok := o.try(h)
 	if !ok || err > 1 {
 		o.rejected++
 		shrink := 1. / 3
 		if ok {
-			shrink = math.Max(0.2, 0.85*math.Pow(err, -0.2))
+			shrink = max(0.2, 0.85/fifthRoot(err))
 		}
 		o.h = h * shrink
 		return false
@@ -137,13 +137,20 @@ func (o *orbit) advance() bool {
 	o.a += h
 	o.x, o.y = x1, y1
 	o.kx[0], o.ky[0] = o.kx[6], o.ky[6]
-	// Proportional and integral control, which foresees a rising error.
-	// Gustafsson, ACM TOMS 17 (1991) 533, with Hairer's constants; from memory.
-	err = math.Max(err, 1e-4)
-	grow := 0.88 * math.Pow(err, -0.17) * math.Pow(o.errWas, 0.04)
-	o.errWas = err
-	o.h = h * math.Max(0.2, math.Min(5, grow))
+	// Proportional and integral control, which foresees a rising error:
+	// h ∝ err^(−3/16) errWas^(1/16). Gustafsson, ACM TOMS 17 (1991) 533, from
+	// memory, with exponents that are square roots.
+	err = max(err, 1e-4)
+	root := math.Sqrt(math.Sqrt(math.Sqrt(math.Sqrt(err))))
+	grow := 0.88 * o.errWas / (root * root * root)
+	o.errWas = root
+	o.h = h * max(0.2, min(5, grow))
 	return true
+}
+
+// fifthRoot is near err^(1/5), as err^(1/4−1/16).
+func fifthRoot(err float64) float64 {
+	return math.Sqrt(math.Sqrt(err)) / math.Sqrt(math.Sqrt(math.Sqrt(math.Sqrt(err))))
 }
 
 // Coefficients of the pair, and of its fourth-order continuous output.
@@ -195,7 +202,7 @@ func (o *orbit) try(h float64) (x1, y1, err float64, ok bool) {
 	}
 	ex := h * (e1*kx[0] + e3*kx[2] + e4*kx[3] + e5*kx[4] + e6*kx[5] + e7*kx[6])
 	ey := h * (e1*ky[0] + e3*ky[2] + e4*ky[3] + e5*ky[4] + e6*ky[5] + e7*ky[6])
-	g := math.Min(o.film1(x, y), o.film1(x1, y1))
+	g := min(o.film1(x, y), o.film1(x1, y1))
 	if !(g > 0) {
 		return x1, y1, 0, false
 	}

@@ -82,7 +82,7 @@ func newReynolds(ld float64, g Grid, full bool) *reynolds {
 	r.hc, r.ct, r.cz = make([]float64, n*m), make([]float64, n*m), make([]float64, n*(m+1))
 	r.on, r.count, r.fresh = make([]bool, n*m), make([]int, n), make([]int, 0, n*m)
 	r.a = make([]float64, (n*m+m+1)*(m+1))
-	r.p1, r.p2, r.p3, r.p = make([]float64, n*m+m), make([]float64, n*m+m), make([]float64, n*m+m), make([]float64, n*m)
+	r.p1, r.p2, r.p3, r.p = make([]float64, n*m+m+1), make([]float64, n*m+m+1), make([]float64, n*m+m+1), make([]float64, n*m)
 	return r
 }
 
@@ -193,47 +193,161 @@ func (r *reynolds) factor() {
 	clear(r.p1[rows:])
 	clear(r.p2[rows:])
 	clear(r.p3[rows:])
-	a, p1, p2, p3 := r.a, r.p1, r.p2, r.p3
-	for p := range rows {
-		row := a[p*bw : p*bw+bw : p*bw+bw]
-		inv := 1 / row[0]
-		x1, x2 := p1[p], p2[p]
-		for q := 1; q < len(row); q++ {
-			v := row[q]
-			if v == 0 {
-				continue
-			}
-			l := v * inv
-			src := row[q:]
-			dst := a[(p+q)*bw:]
-			dst = dst[:len(src)]
-			for t, s := range src {
-				dst[t] -= l * s
-			}
-			p1[p+q] -= l * x1
-			p2[p+q] -= l * x2
-			if three {
-				p3[p+q] -= l * p3[p]
-			}
+	for c := range n - 1 {
+		if r.count[(r.cut+1+c)%n] == 0 {
+			continue // unit rows without anything to carry on
 		}
-		row[0] = inv
+		for p := c * m; p < c*m+m; p++ {
+			r.eliminate(p, bw, three)
+		}
 	}
-	for p := rows - 1; p >= 0; p-- {
-		row := a[p*bw : p*bw+bw : p*bw+bw]
-		x1, x2, x3 := p1[p], p2[p], p3[p]
-		t1, t2 := p1[p+1:p+len(row)], p2[p+1:p+len(row)]
-		for q, v := range row[1:] {
-			x1 -= v * t1[q]
-			x2 -= v * t2[q]
+	for c := n - 2; c >= 0; c-- {
+		if r.count[(r.cut+1+c)%n] == 0 {
+			continue
 		}
+		for p := c*m + m - 1; p >= c*m; p-- {
+			r.substitute(p, bw, three)
+		}
+	}
+}
+
+// eliminate takes pivot p out of the rows that follow.
+func (r *reynolds) eliminate(p, bw int, three bool) {
+	row := r.a[p*bw : p*bw+bw : p*bw+bw]
+	inv := 1 / row[0]
+	x1, x2 := r.p1[p], r.p2[p]
+	row[0] = inv
+	if bw == 9 && !three {
+		eliminate8(r.a[p*9:p*9+81], inv, x1, x2, (*[9]float64)(r.p1[p:]), (*[9]float64)(r.p2[p:]))
+		return
+	}
+	for q := 1; q < len(row); q++ {
+		v := row[q]
+		if v == 0 {
+			continue
+		}
+		l := v * inv
+		src := row[q:]
+		dst := r.a[(p+q)*bw:]
+		dst = dst[:len(src)]
+		for t, s := range src {
+			dst[t] -= l * s
+		}
+		r.p1[p+q] -= l * x1
+		r.p2[p+q] -= l * x2
 		if three {
-			for q, v := range row[1:] {
-				x3 -= v * p3[p+1+q]
-			}
-			p3[p] = x3 * row[0]
+			r.p3[p+q] -= l * r.p3[p]
 		}
-		p1[p], p2[p] = x1*row[0], x2*row[0]
 	}
+}
+
+// eliminate8 is one pivot row of the default mesh, written out: the innermost
+// loop of the field method.
+func eliminate8(a []float64, inv float64, x1, x2 float64, p1, p2 *[9]float64) {
+	row := (*[9]float64)(a)
+	if v := row[1]; v != 0 {
+		l := v * inv
+		d := (*[8]float64)(a[9:])
+		d[0] -= l * row[1]
+		d[1] -= l * row[2]
+		d[2] -= l * row[3]
+		d[3] -= l * row[4]
+		d[4] -= l * row[5]
+		d[5] -= l * row[6]
+		d[6] -= l * row[7]
+		d[7] -= l * row[8]
+		p1[1] -= l * x1
+		p2[1] -= l * x2
+	}
+	if v := row[2]; v != 0 {
+		l := v * inv
+		d := (*[7]float64)(a[18:])
+		d[0] -= l * row[2]
+		d[1] -= l * row[3]
+		d[2] -= l * row[4]
+		d[3] -= l * row[5]
+		d[4] -= l * row[6]
+		d[5] -= l * row[7]
+		d[6] -= l * row[8]
+		p1[2] -= l * x1
+		p2[2] -= l * x2
+	}
+	if v := row[3]; v != 0 {
+		l := v * inv
+		d := (*[6]float64)(a[27:])
+		d[0] -= l * row[3]
+		d[1] -= l * row[4]
+		d[2] -= l * row[5]
+		d[3] -= l * row[6]
+		d[4] -= l * row[7]
+		d[5] -= l * row[8]
+		p1[3] -= l * x1
+		p2[3] -= l * x2
+	}
+	if v := row[4]; v != 0 {
+		l := v * inv
+		d := (*[5]float64)(a[36:])
+		d[0] -= l * row[4]
+		d[1] -= l * row[5]
+		d[2] -= l * row[6]
+		d[3] -= l * row[7]
+		d[4] -= l * row[8]
+		p1[4] -= l * x1
+		p2[4] -= l * x2
+	}
+	if v := row[5]; v != 0 {
+		l := v * inv
+		d := (*[4]float64)(a[45:])
+		d[0] -= l * row[5]
+		d[1] -= l * row[6]
+		d[2] -= l * row[7]
+		d[3] -= l * row[8]
+		p1[5] -= l * x1
+		p2[5] -= l * x2
+	}
+	if v := row[6]; v != 0 {
+		l := v * inv
+		d := (*[3]float64)(a[54:])
+		d[0] -= l * row[6]
+		d[1] -= l * row[7]
+		d[2] -= l * row[8]
+		p1[6] -= l * x1
+		p2[6] -= l * x2
+	}
+	if v := row[7]; v != 0 {
+		l := v * inv
+		d := (*[2]float64)(a[63:])
+		d[0] -= l * row[7]
+		d[1] -= l * row[8]
+		p1[7] -= l * x1
+		p2[7] -= l * x2
+	}
+	if v := row[8]; v != 0 {
+		l := v * inv
+		d := (*[1]float64)(a[72:])
+		d[0] -= l * row[8]
+		p1[8] -= l * x1
+		p2[8] -= l * x2
+	}
+}
+
+// substitute solves row p from the rows that follow.
+func (r *reynolds) substitute(p, bw int, three bool) {
+	row := r.a[p*bw : p*bw+bw : p*bw+bw]
+	x1, x2 := r.p1[p], r.p2[p]
+	t1, t2 := r.p1[p+1:p+len(row)], r.p2[p+1:p+len(row)]
+	for q, v := range row[1:] {
+		x1 -= v * t1[q]
+		x2 -= v * t2[q]
+	}
+	if three {
+		x3 := r.p3[p]
+		for q, v := range row[1:] {
+			x3 -= v * r.p3[p+1+q]
+		}
+		r.p3[p] = x3 * row[0]
+	}
+	r.p1[p], r.p2[p] = x1*row[0], x2*row[0]
 }
 
 // fillColumn writes the equations of column i as the c-th after the cut.
@@ -373,7 +487,7 @@ func (r *reynolds) combine(vx, vy float64) int {
 			}
 		}
 		for _, v := range p {
-			top = math.Max(top, math.Abs(v))
+			top = max(top, math.Abs(v))
 		}
 	}
 	clear(r.p[r.cut*m : r.cut*m+m])
@@ -523,5 +637,5 @@ func (r *reynolds) endFlow(i, j int, cz float64) float64 {
 	if r.src != nil {
 		f -= r.src[at] / 2
 	}
-	return math.Max(f, 0)
+	return max(f, 0)
 }
