@@ -31,6 +31,7 @@ var rank = map[string]int{
 	"sheets": 5,
 	// The application.
 	"internal/draw":        10,
+	"internal/photo":       10,
 	"internal/checks":      10,
 	"internal/job":         11,
 	"internal/store":       12,
