@@ -64,22 +64,22 @@ func (p *problem) sumOfDepartures() (sum int64) {
 
 // dual holds the prices and what they prove.
 type dual struct {
-	p       *problem
-	g       goal
-	row     []int   // distinct needs: class per position
-	needs   []int64 // per class of need
-	col     []int   // class of lower per column
-	price   []int64 // per class of upper, scaled
-	bound   int64   // best bound, scaled
-	best    []int64 // the prices that gave it
-	alpha   []int64 // per position, at the best prices
-	beta    []int64 // per class of lower
-	steps   int64
-	cheap   [][]int64 // [need class][lower class]: least cost over uppers
-	take    [][]int   // and the upper that gives it
-	assign  assigner
-	stride  float64
-	stale   int
+	p      *problem
+	g      goal
+	row    []int   // distinct needs: class per position
+	needs  []int64 // per class of need
+	col    []int   // class of lower per column
+	price  []int64 // per class of upper, scaled
+	bound  int64   // best bound, scaled
+	best   []int64 // the prices that gave it
+	alpha  []int64 // per position, at the best prices
+	beta   []int64 // per class of lower
+	steps  int64
+	cheap  [][]int64 // [need class][lower class]: least cost over uppers
+	take   [][]int   // and the upper that gives it
+	assign assigner
+	stride float64
+	stale  int
 }
 
 func newDual(p *problem, g goal) *dual {

@@ -153,11 +153,17 @@ func TestDoubts(t *testing.T) {
 		change func(*PairingInput)
 		want   string
 	}{
-		"one wall in inches":  {func(in *PairingInput) { in.Uppers[1].Wall = 0.05906 }, "upper shell U2, wall: 0.05906 mm beside the usual 1.5 mm: this looks like inches"},
-		"a journal in µm":     {func(in *PairingInput) { in.Bores[0].Journal = 50000 }, "micrometres"},
-		"a target in inches":  {func(in *PairingInput) { in.Target = 0.0016 }, "target: 0.0016 mm beside the usual 0.0016 mm: this looks like inches"},
-		"a target in µm":      {func(in *PairingInput) { in.Target = 40 }, "micrometres"},
-		"a wall half as much": {func(in *PairingInput) { in.Lowers[1].Wall = 0.75 }, "far from the others"},
+		"one wall in inches": {func(in *PairingInput) { in.Uppers[1].Wall = 0.05906 }, "upper shell U2, wall: 0.05906 mm beside the usual 1.5 mm: this looks like inches"},
+		"a journal in µm":    {func(in *PairingInput) { in.Bores[0].Journal = 50000 }, "micrometres"},
+		"a target in inches": {func(in *PairingInput) { in.Target = 0.0016 }, "target: 0.0016 mm beside the usual 0.0016 mm: this looks like inches"},
+		"a target in µm":     {func(in *PairingInput) { in.Target = 40 }, "micrometres"},
+		"a wall a third":     {func(in *PairingInput) { in.Lowers[1].Wall = 0.5 }, "far from the others"},
+		"all walls in inches": {func(in *PairingInput) {
+			for i := range in.Uppers {
+				in.Uppers[i].Wall /= 25.4
+				in.Lowers[i].Wall /= 25.4
+			}
+		}, "the walls together"},
 		"all bores in inches": {func(in *PairingInput) {
 			for i := range in.Bores {
 				in.Bores[i].HousingBore /= 25.4

@@ -23,14 +23,16 @@ func (d Doubt) Error() string {
 
 // Doubts lists the sizes of a pairing that look like a slip: of inches for
 // millimetres (a factor of 25.4), of a thousand, or of a digit. Each size is
-// held against the median of its kind; two or fewer of a kind, and all of them
-// together, against what a big end's can be at all (common practice, no source).
-// The order is that of the input.
+// held against the median of its kind; bores, journals and target also against
+// what a big end's can be at all (common practice, no source), and the walls
+// together against the room between bores and journals. The order is that of
+// the input.
 func Doubts(in PairingInput) []Doubt {
 	var list []Doubt
-	var bores, journals []float64
+	var bores, journals, rooms []float64
 	for _, b := range in.Bores {
 		bores, journals = append(bores, b.HousingBore), append(journals, b.Journal)
+		rooms = append(rooms, (b.HousingBore-b.Journal-in.Target)/2)
 	}
 	walls := append(in.wallsOf(Upper), in.wallsOf(Lower)...)
 	doubt := func(what string, v, usual, least, most float64) {
@@ -42,16 +44,20 @@ func Doubts(in PairingInput) []Doubt {
 		doubt(fmt.Sprintf("position %d, housing bore", b.Position), b.HousingBore, median(bores), 5, 2000)
 		doubt(fmt.Sprintf("position %d, journal", b.Position), b.Journal, median(journals), 5, 2000)
 	}
+	doubt("target", in.Target, in.Target, 0.005, 1)
+	most := math.Inf(1)
 	for _, s := range in.Uppers {
-		doubt("upper shell "+s.ID+", wall", s.Wall, median(walls), 0.5, 50)
+		doubt("upper shell "+s.ID+", wall", s.Wall, median(walls), 0, most)
 	}
 	for _, s := range in.Lowers {
-		doubt("lower shell "+s.ID+", wall", s.Wall, median(walls), 0.5, 50)
+		doubt("lower shell "+s.ID+", wall", s.Wall, median(walls), 0, most)
 	}
 	for _, g := range in.Grades {
-		doubt("grade "+g.ID+", wall", g.Wall, median(walls), 0.5, 50)
+		doubt("grade "+g.ID+", wall", g.Wall, median(walls), 0, most)
 	}
-	doubt("target", in.Target, in.Target, 0.005, 1)
+	if room := median(rooms); len(list) == 0 && room > 0 {
+		doubt("the walls together", median(walls), room, 0, most)
+	}
 	return list
 }
 
@@ -74,7 +80,7 @@ func slip(v, usual, least, most float64) string {
 			return s.reason
 		}
 	}
-	if math.Abs(v/usual-1) > 0.1 {
+	if v < usual/2 || v > 2*usual {
 		return "this is far from the others of its kind"
 	}
 	return ""
