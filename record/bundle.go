@@ -102,7 +102,7 @@ func (b Bundle) files() (map[string][]byte, error) {
 
 func (b Bundle) leaves() []Hash {
 	if b.Leaves != nil {
-		return b.Leaves
+		return b.Leaves[:min(len(b.Leaves), len(b.Entries))] // entries may have come since the entries were read
 	}
 	out := make([]Hash, 0, len(b.Entries))
 	for _, e := range b.Entries {

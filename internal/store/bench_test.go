@@ -9,7 +9,9 @@ import (
 	"path/filepath"
 	"testing"
 
+	"witnessmark/internal/store"
 	"witnessmark/internal/store/storetest"
+	"witnessmark/record"
 )
 
 // BenchmarkBareInsert is what the disk and the driver give: the same table,
@@ -49,4 +51,53 @@ func BenchmarkAppend(b *testing.B) {
 			b.Fatal(err)
 		}
 	}
+}
+
+// BenchmarkEntries reads a log of 2,000 entries, to be held against
+// BenchmarkRows, which reads the same rows and does nothing with them.
+func BenchmarkEntries(b *testing.B) {
+	f := longLog(b)
+	for b.Loop() {
+		if got, err := f.Entries(b.Context(), "job/a", 0); err != nil || len(got) != 2000 {
+			b.Fatal(len(got), err)
+		}
+	}
+}
+
+func BenchmarkRows(b *testing.B) {
+	f := longLog(b)
+	db, err := sql.Open("sqlite", filepath.Join(f.Dir, "witnessmark.db"))
+	if err != nil {
+		b.Fatal(err)
+	}
+	defer db.Close()
+	for b.Loop() {
+		rows, err := db.Query(`SELECT line FROM entries WHERE subject = ?1 ORDER BY seq`, "job/a")
+		if err != nil {
+			b.Fatal(err)
+		}
+		var line sql.RawBytes
+		for rows.Next() {
+			if err := rows.Scan(&line); err != nil {
+				b.Fatal(err)
+			}
+		}
+		if err := rows.Close(); err != nil {
+			b.Fatal(err)
+		}
+	}
+}
+
+func longLog(b *testing.B) *store.Folder {
+	b.Helper()
+	f := newFolder(b)
+	b.Cleanup(func() { _ = f.Close() })
+	var ps []record.Proposal
+	for i := range 2000 {
+		ps = append(ps, storetest.Proposal(b, "a", i))
+	}
+	if _, err := f.AppendAll(b.Context(), "p-1", ps, nil); err != nil {
+		b.Fatal(err)
+	}
+	return f
 }
