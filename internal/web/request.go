@@ -4,6 +4,7 @@ package web
 
 import (
 	"errors"
+	"fmt"
 	"net/http"
 	"strconv"
 	"strings"
@@ -22,6 +23,7 @@ type request struct {
 	w       http.ResponseWriter
 	session *session
 	person  shop.Person // zero when nobody is logged in
+	change  int64       // the newest change before the job was loaded
 }
 
 var (
@@ -45,7 +47,7 @@ func (q *request) admit(rt route) error {
 
 // page renders a component inside the frame.
 func (q *request) page(status int, f frame, body templ.Component) error {
-	f.Person, f.Path, f.SignedIn = q.person, q.URL.RequestURI(), q.session.people()
+	f.Person, f.Path, f.SignedIn, f.Change = q.person, q.URL.RequestURI(), q.session.people(), q.change
 	q.w.Header().Set("Content-Type", "text/html; charset=utf-8")
 	q.w.WriteHeader(status)
 	return layout(f, body).Render(q.Context(), q.w)
@@ -83,6 +85,11 @@ func (q *request) number(name string) int {
 
 // job loads the job that the path names.
 func (q *request) job() (*shop.Loaded, error) {
+	change, err := q.server.shop.Store().LastChange(q.Context())
+	if err != nil {
+		return nil, fmt.Errorf("web: newest change: %w", err)
+	}
+	q.change = change // whatever comes after it, the page hears of
 	l, err := q.server.shop.Job(q.Context(), q.PathValue("job"))
 	if errors.Is(err, shop.ErrNotFound) {
 		return nil, errNotFound

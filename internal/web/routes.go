@@ -43,6 +43,8 @@ var routes = []route{
 	{"GET", "/jobs/new", everybody, (*server).newJobPage},
 	{"POST", "/jobs", everybody, (*server).newJob},
 	{"GET", "/jobs/{job}", everybody, (*server).jobPage},
+	{"GET", "/jobs/{job}/events", everybody, (*server).events},
+	{"POST", "/jobs/{job}/here", everybody, (*server).here},
 	{"GET", "/jobs/{job}/position/{position}/{phase}", everybody, (*server).positionPage},
 	{"POST", "/jobs/{job}/reading", hands, (*server).keepReading},
 	{"GET", "/jobs/{job}/wear/{position}", everybody, (*server).wearPage},

@@ -31,6 +31,7 @@ type server struct {
 	shop *shop.Shop
 	opt  Options
 	log  *slog.Logger
+	live *live
 }
 
 // New makes the handler of all pages.
@@ -38,7 +39,7 @@ func New(s *shop.Shop, o Options) http.Handler {
 	if o.Log == nil {
 		o.Log = slog.New(slog.DiscardHandler)
 	}
-	srv := &server{shop: s, opt: o, log: o.Log}
+	srv := &server{shop: s, opt: o, log: o.Log, live: newLive(s.Store(), s.Now)}
 	mux := http.NewServeMux()
 	for _, r := range routes {
 		mux.Handle(r.method+" "+r.path, srv.serve(r))

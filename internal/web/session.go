@@ -86,17 +86,29 @@ func (q *request) adopt(s *session) error {
 	}
 	s.Known = known
 	q.session = s
-	// An entry that waited for the network belongs to whoever made it.
-	if as := q.FormValue("as"); as != "" && as != q.person.ID && q.Method == http.MethodPost {
-		if slices.ContainsFunc(known, func(k knownHere) bool { return k.ID == as }) {
-			p, err := q.server.shop.Person(q.Context(), as)
-			if err != nil {
-				return err
-			}
-			q.person = p
-		}
+	return q.speakAs(known)
+}
+
+// speakAs gives an entry to whoever made it: one that waited for the network
+// may arrive when somebody else is at the tablet. If its maker has not given
+// the PIN here, or not today, nobody speaks until they do.
+func (q *request) speakAs(known []knownHere) error {
+	if q.Method != http.MethodPost {
+		return nil
 	}
-	return nil
+	as := q.FormValue("as")
+	if as == "" || as == q.person.ID {
+		return nil
+	}
+	q.person = shop.Person{}
+	if !slices.ContainsFunc(known, func(k knownHere) bool { return k.ID == as }) {
+		return nil
+	}
+	p, err := q.server.shop.Person(q.Context(), as)
+	if err == nil {
+		q.person = p
+	}
+	return err
 }
 
 // people are those who gave their PIN on this tablet.
