@@ -85,7 +85,7 @@ not an approval: the manufacturer's current service information prevails.`,
 }
 
 func (a *app) preload(file string) error {
-	text, err := a.readFile(file, 1<<20)
+	text, err := a.readFile(file, 64<<10)
 	if err != nil {
 		return err
 	}
@@ -141,6 +141,9 @@ func decodeYAML(text []byte, into any) (err error) {
 			err = fmt.Errorf("this can't be read as YAML (%v); look at the indentation and the quotes", p)
 		}
 	}()
+	if err := plainYAML(text); err != nil {
+		return err
+	}
 	if err := yaml.UnmarshalWithOptions(text, into, yaml.Strict()); err != nil {
 		return yamlProblem(err)
 	}

@@ -11,7 +11,9 @@ import (
 
 	"github.com/goccy/go-yaml"
 	"github.com/goccy/go-yaml/ast"
+	"github.com/goccy/go-yaml/lexer"
 	"github.com/goccy/go-yaml/parser"
+	"github.com/goccy/go-yaml/token"
 
 	"witnessmark/fastener"
 	"witnessmark/units"
@@ -190,6 +192,27 @@ func spreadOf(n ast.Node, parse func(string) (float64, error)) (fastener.Spread,
 	lo, err1 := parse(string(*m.Min))
 	hi, err2 := parse(string(*m.Max))
 	return fastener.Spread{Min: lo, Max: hi}, atNode(n, errors.Join(err1, err2))
+}
+
+// plainYAML refuses what such a file has no use for and what could make the
+// library work without end: anchors, nesting, more than a few pages.
+func plainYAML(text []byte) error {
+	depth := 0
+	for i, t := range lexer.Tokenize(string(text)) {
+		at := t.Position
+		switch t.Type {
+		case token.AnchorType, token.AliasType, token.MergeKeyType:
+			return &positioned{at.Line, at.Column, errors.New("anchors and aliases are not used here; write the value out")}
+		case token.MappingStartType, token.SequenceStartType:
+			depth++
+		case token.MappingEndType, token.SequenceEndType:
+			depth--
+		}
+		if depth > 20 || i > 5000 || at.Column > 2000 {
+			return &positioned{at.Line, at.Column, errors.New("this is nested or goes on too far for a bolt; is it the right file?")}
+		}
+	}
+	return nil
 }
 
 // scalarText returns a scalar as it was written.
