@@ -5,7 +5,6 @@ package fastener
 import (
 	"math"
 	"math/rand/v2"
-	"slices"
 )
 
 // model is a case with all that doesn't change from draw to draw computed
@@ -198,20 +197,4 @@ func (m model) keep(s *samples, i int, st state, muThread float64) {
 	if st.short {
 		s.short++
 	}
-}
-
-// quantiles sorts x and returns its 2.5 and 97.5 % quantiles and its median,
-// interpolated between order statistics (R's type 7).
-func quantiles(x []float64) (Interval, float64) {
-	slices.Sort(x)
-	return Interval{quantile(x, 0.025), quantile(x, 0.975)}, quantile(x, 0.5)
-}
-
-func quantile(sorted []float64, p float64) float64 {
-	h := p * float64(len(sorted)-1)
-	i := int(h)
-	if i+1 >= len(sorted) {
-		return sorted[len(sorted)-1]
-	}
-	return sorted[i] + (h-float64(i))*(sorted[i+1]-sorted[i])
 }
