@@ -144,11 +144,12 @@ func (s *server) keepPart(q *request) error {
 	body := job.Reading{Of: q.value("of"), Phase: phase, Position: q.number("position"), Gauge: q.value("gauge"),
 		Value: value, U: u, Angle: angle, Plane: q.value("plane"), PartTemperature: warm}
 	next := wearPath(l.ID, body.Position)
-	if body.Position == 0 {
+	play := body.Of == job.OfEndFloat || body.Of == job.OfSideClearance
+	if play {
 		next = jobPath(l.ID) + "/assemble"
 	}
 	return q.submit(l, "reading", body, err, next, func(status int, problem string) error {
-		if body.Position == 0 {
+		if play {
 			return s.showAssemble(q, status, l, problem)
 		}
 		return s.showWear(q, status, l, problem)

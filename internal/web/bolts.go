@@ -1,0 +1,234 @@
+// SPDX-License-Identifier: Apache-2.0
+
+package web
+
+import (
+	"fmt"
+	"net/http"
+	"slices"
+	"strconv"
+
+	"witnessmark/engine"
+	"witnessmark/internal/job"
+	"witnessmark/internal/shop"
+)
+
+// boltsView is every fastener of the sheet: the rod bolts position by
+// position, the others one by one.
+type boltsView struct {
+	Job      string
+	Seq      string // of what was kept last
+	Kept     string
+	Problem  string
+	Choice   boltChoice
+	Rod      *rodView
+	Others   []otherView
+	Cautions []string
+}
+
+// rodView is the rod bolts along the crank.
+type rodView struct {
+	F         fastenerWords
+	Sets      []option
+	Torque    []toolChoice
+	Angle     []toolChoice
+	Stretch   []toolChoice
+	Allowed   string // which bolts may measure, in the sheet's words
+	Rows      []boltRow
+	All       *boltTap // the same stage at every position that it is next for
+	Witness   []boltTap
+	WitnessOn string // positions whose mark is seen
+	AllMarks  *boltTap
+	Warning   string // about the tool chosen
+}
+
+// fastenerWords is what the sheet says of a fastener.
+type fastenerWords struct {
+	ID, Title string
+	Facts     []string
+	Stages    []string
+	Source    string
+	Unchecked bool
+}
+
+// boltRow is one position.
+type boltRow struct {
+	Position int
+	Name     string
+	Bolts    []job.BoltView
+	Says     string   // what is on, in words
+	Tap      *boltTap // the stage that comes next
+	Singles  []boltTap
+	Loosen   *boltTap
+	Read     string // page of the reading, when the cap is tight for it
+	Wrong    string // page that corrects the last entry
+}
+
+// boltTap is one button: what it keeps, and what stands on it.
+type boltTap struct {
+	Fastener, Stage, Tool string
+	Places                []string
+	Label, Says           string
+	Key                   formKey
+}
+
+// otherView is a fastener that does not stand at every position.
+type otherView struct {
+	F       fastenerWords
+	Form    formView
+	State   job.BoltView
+	Tap     *boltTap
+	Sets    []option
+	Tools   []toolChoice
+	Loosen  *boltTap
+	Witness *boltTap
+	Wrong   string
+}
+
+func (s *server) boltsPage(q *request) error {
+	l, err := q.job()
+	if err != nil {
+		return err
+	}
+	return s.showBolts(q, http.StatusOK, l, "")
+}
+
+func (s *server) showBolts(q *request, status int, l *shop.Loaded, problem string) error {
+	if l.Basis.Sheet == nil {
+		return q.see(jobPath(l.ID) + "/sheet")
+	}
+	v := boltsView{Job: l.ID, Seq: q.URL.Query().Get("kept"), Kept: q.lastKept(l), Problem: problem,
+		Cautions: stepCautions(l, "assemble", usualBolts...)}
+	if f, ok := l.Basis.Sheet.RodBolts(); ok {
+		v.Choice = chosen(q, l, f, s.today())
+		v.Rod = s.rodView(q, l, f, v.Choice)
+	}
+	for _, f := range l.Basis.Sheet.Fasteners {
+		if !f.PerPosition() {
+			v.Others = append(v.Others, s.otherView(q, l, f))
+		}
+	}
+	return q.showForm(status, l, "Bolts", "Assemble", boltsBody(v))
+}
+
+var usualBolts = []string{"A bolt that was tightened by angle or to yield, or that is for single use, is spent: it may measure, but it never stays in."}
+
+// rodView puts the rod bolts into rows, in the order in which a technician
+// comes to them.
+func (s *server) rodView(q *request, l *shop.Loaded, f engine.Fastener, c boltChoice) *rodView {
+	v := &rodView{F: fastenerFacts(l, f), Sets: setOptions(l, f, c.Tightening), Allowed: measuringWords(f)}
+	v.Torque, v.Angle, v.Stretch = stageTools(l, s.today(), f)
+	v.Warning = toolWarning(c, v.Torque, v.Angle, v.Stretch)
+	all := boltTap{Fastener: f.ID}
+	marks := boltTap{Fastener: f.ID}
+	least := len(f.Stages) + 1
+	for _, n := range l.Basis.Sheet.AccessOrder() {
+		row := s.boltRow(q, l, f, n, c)
+		next := job.Next(l.State, f, n, c.Tightening, c.Set)
+		if row.Tap != nil {
+			switch {
+			case next.Index < least:
+				least, all = next.Index, *row.Tap
+				all.Says, all.Label = row.Tap.Says, "1 position"
+				all.Places = slices.Clone(row.Tap.Places)
+			case next.Index == least:
+				all.Places = append(all.Places, row.Tap.Places...)
+			}
+		}
+		s.witness(q, l, f, n, v, &marks)
+		v.Rows = append(v.Rows, row)
+	}
+	if n := positionsIn(all.Places); n > 1 {
+		all.Key, all.Label = q.newKey(), fmt.Sprintf("%d positions at once: %s", n, all.Says)
+		v.All = &all
+	}
+	if positionsIn(marks.Places) > 1 {
+		marks.Key, marks.Label = q.newKey(), fmt.Sprintf("All %d positions seen", positionsIn(marks.Places))
+		v.AllMarks = &marks
+	}
+	return v
+}
+
+// boltRow is one position with its one tap.
+func (s *server) boltRow(q *request, l *shop.Loaded, f engine.Fastener, n int, c boltChoice) boltRow {
+	row := boltRow{Position: n, Name: l.Basis.Namer()(n)}
+	seen := job.BoltsSeen(l.State, f, n)
+	on := false
+	for _, b := range seen {
+		row.Bolts = append(row.Bolts, b.View())
+		on = on || b.State != job.BoltNone
+	}
+	row.Says = placeWords(seen)
+	next := job.Next(l.State, f, n, c.Tightening, c.Set)
+	if !next.Done {
+		tap := stageTap(q, f, next, c)
+		row.Tap = &tap
+		for _, b := range next.Bolts {
+			one := stageTap(q, f, next, c)
+			one.Places, one.Label = []string{place(b)}, "Bolt "+b.Bolt+" only"
+			row.Singles = append(row.Singles, one)
+		}
+	}
+	if on {
+		row.Loosen = &boltTap{Fastener: f.ID, Key: q.newKey(), Label: "Loosened"}
+		for _, b := range seen {
+			row.Loosen.Places = append(row.Loosen.Places, place(job.BoltAt{Position: n, Bolt: b.Bolt}))
+		}
+		row.Wrong = jobPath(l.ID) + "/record/" + strconv.FormatInt(job.LastAt(l.State, f, n), 10) + "/correct"
+	}
+	if next.Done && c.Tightening == job.Measuring {
+		row.Read = positionPath(l.ID, n, job.AsFitted)
+	}
+	return row
+}
+
+// witness offers the mark of a position whose bolts are finally tight.
+func (s *server) witness(q *request, l *shop.Loaded, f engine.Fastener, n int, v *rodView, all *boltTap) {
+	if !f.WitnessMark {
+		return
+	}
+	tap := boltTap{Fastener: f.ID, Label: "Position " + l.Basis.Namer()(n), Says: "mark across both heads seen"}
+	seen := job.BoltsSeen(l.State, f, n)
+	for _, b := range seen {
+		if b.State == job.BoltFinal && !b.Witness {
+			tap.Places = append(tap.Places, place(job.BoltAt{Position: n, Bolt: b.Bolt}))
+		}
+	}
+	if len(tap.Places) == 0 {
+		return
+	}
+	tap.Key = q.newKey()
+	v.Witness = append(v.Witness, tap)
+	all.Places = append(all.Places, tap.Places...)
+}
+
+// stageTap is the button of the stage that comes next.
+func stageTap(q *request, f engine.Fastener, next job.NextStage, c boltChoice) boltTap {
+	tap := boltTap{Fastener: f.ID, Stage: next.Stage.ID, Tool: c.tool(next.Stage.Kind), Key: q.newKey()}
+	tap.Says = fmt.Sprintf("stage %d of %d, %s", next.Index, next.Of, asks(next.Stage))
+	for _, b := range next.Bolts {
+		tap.Places = append(tap.Places, place(b))
+	}
+	tap.Label = "Both bolts"
+	switch {
+	case len(next.Bolts) == 1 && next.Bolts[0].Bolt == job.AllBolts:
+		tap.Label = "All"
+	case len(next.Bolts) == 1:
+		tap.Label = "Bolt " + next.Bolts[0].Bolt
+	case len(next.Bolts) > 2:
+		tap.Label = fmt.Sprintf("All %d bolts", len(next.Bolts))
+	}
+	return tap
+}
+
+func place(b job.BoltAt) string { return strconv.Itoa(b.Position) + ":" + b.Bolt }
+
+// positionsIn counts the positions of places.
+func positionsIn(places []string) int {
+	seen := map[string]bool{}
+	for _, p := range places {
+		n, _, _ := cut(p)
+		seen[n] = true
+	}
+	return len(seen)
+}

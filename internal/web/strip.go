@@ -1,0 +1,112 @@
+// SPDX-License-Identifier: Apache-2.0
+
+package web
+
+import (
+	"net/http"
+	"slices"
+	"strconv"
+	"strings"
+
+	"witnessmark/internal/job"
+	"witnessmark/internal/shop"
+)
+
+// stripView is what was taken off and put back, in order.
+type stripView struct {
+	Job       string
+	Kept      string
+	Problem   string
+	Off, Back formView
+	Off1      []stripLine // still off, the last one first
+	Done      []string    // everything in the order of the record
+	Positions []option
+	Cautions  []string
+}
+
+// stripLine is something that is still off, with the form that puts it back.
+type stripLine struct {
+	Operation, Title string
+	Position         int
+	At               string
+	Key              formKey
+}
+
+// usualStrip are the cautions of a strip in any engine.
+var usualStrip = []string{
+	"The engine or vehicle is carried by rated equipment before a mount, a subframe or an axle is loosened. Nobody works under a load on a jack.",
+	"Hot oil and exhaust burn: let it cool. Fuel, coolant and air lines are let down before they are opened; the battery is off.",
+}
+
+func (s *server) stripPage(q *request) error {
+	l, err := q.job()
+	if err != nil {
+		return err
+	}
+	return s.showStrip(q, http.StatusOK, l, "")
+}
+
+func (s *server) showStrip(q *request, status int, l *shop.Loaded, problem string) error {
+	v := stripView{Job: l.ID, Kept: q.lastKept(l), Problem: problem, Off: q.oneOf(l, "strip"), Back: q.oneOf(l, "refit"),
+		Done: said(l, "operation_done"), Positions: positionOptions(l), Cautions: stepCautions(l, "strip", usualStrip...)}
+	for _, o := range stillOff(l) {
+		line := stripLine{Operation: o.Operation, Title: operationTitle(o), Position: o.Position, Key: q.newKey()}
+		if o.Position != 0 {
+			line.At = "position " + l.Basis.Namer()(o.Position)
+		}
+		v.Off1 = append(v.Off1, line)
+	}
+	return q.showForm(status, l, "Strip", "Strip", stripBody(v))
+}
+
+func operationTitle(o job.OperationDone) string {
+	if o.Title != "" {
+		return o.Title
+	}
+	return o.Operation
+}
+
+// stillOff is what was taken off and not put back, the last one first: the
+// order in which it goes back.
+func stillOff(l *shop.Loaded) []job.OperationDone {
+	var off []job.OperationDone
+	for _, o := range l.State.Operations {
+		same := func(x job.OperationDone) bool {
+			return x.Operation == o.Body.Operation && x.Position == o.Body.Position
+		}
+		off = slices.DeleteFunc(off, same)
+		if o.Body.Direction == "strip" {
+			off = append(off, o.Body)
+		}
+	}
+	slices.Reverse(off)
+	return off
+}
+
+func (s *server) keepOperation(q *request) error {
+	l, err := q.job()
+	if err != nil {
+		return err
+	}
+	title := q.value("title")
+	body := job.OperationDone{Operation: q.value("operation"), Title: title, Direction: q.value("direction"), Position: q.number("position")}
+	if body.Operation == "" {
+		body.Operation = operationID(title)
+	}
+	return q.submit(l, "operation_done", body, nil, jobPath(l.ID)+"/strip", func(status int, problem string) error {
+		return s.showStrip(q, status, l, problem)
+	})
+}
+
+// operationID is the short name of an operation that somebody wrote freely:
+// its words in small letters, so that taking off and putting back meet.
+func operationID(title string) string {
+	return strings.Join(strings.Fields(strings.ToLower(title)), "_")
+}
+
+func positionValue(n int) string {
+	if n == 0 {
+		return ""
+	}
+	return strconv.Itoa(n)
+}
