@@ -192,7 +192,9 @@ func printExcess(w io.Writer, in bearing.ExcessInput, r excessResult) {
 	}
 	tw.Flush()
 	if !r.Explained {
-		fmt.Fprintln(w, "First: right shells, clean seats, tang in its slot, own cap, full angle, strip not smeared, crank not moved. Read again.")
+		for _, q := range bearing.FirstQuestions {
+			fmt.Fprintln(w, " ", q)
+		}
 	}
 	if r.MeasureNext == nil {
 		fmt.Fprintln(w, "All parts are measured.")
