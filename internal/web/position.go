@@ -47,6 +47,7 @@ type gaugeChoice struct {
 // bar is one bar of the strip gauge's scale, drawn to tap and not to scale.
 type bar struct {
 	Value string
+	Text  string  // with its unit, as it is read back
 	X, W  float64 // of a picture 300 wide
 }
 
@@ -66,6 +67,7 @@ type readingLine struct {
 type orderItem struct {
 	Position int    `json:"position"`
 	Cylinder string `json:"cylinder"`
+	Count    string `json:"count"` // "6 of 8"
 	Path     string `json:"path"`
 }
 
@@ -161,7 +163,7 @@ func bars(t job.Tool) []bar {
 	out := make([]bar, len(t.Graduations))
 	for i, g := range t.Graduations {
 		w := 280 * t.Graduations[0].Value / g.Value
-		out[i] = bar{Value: g.Digits, W: w, X: 150 - w/2}
+		out[i] = bar{Value: g.Digits, Text: g.String(), W: w, X: 150 - w/2}
 	}
 	return out
 }
@@ -171,12 +173,15 @@ func bars(t job.Tool) []bar {
 func (v *positionView) order(l *shop.Loaded) {
 	order := l.Basis.Sheet.AccessOrder()
 	at := slices.Index(order, v.Position)
-	v.Of = fmt.Sprintf("%d of %d", at+1, len(order))
-	for i := range order {
-		n := order[(at+1+i)%len(order)]
+	place := func(i int) string { return fmt.Sprintf("%d of %d", i+1, len(order)) }
+	v.Of = place(at)
+	v.Order = []orderItem{}
+	for k := range order {
+		i := (at + 1 + k) % len(order)
+		n := order[i]
 		p, _ := l.Basis.Sheet.Position(n)
 		if n != v.Position && !isRead(l, n, v.Phase) {
-			v.Order = append(v.Order, orderItem{Position: n, Cylinder: p.Cylinder, Path: positionPath(l.ID, n, v.Phase)})
+			v.Order = append(v.Order, orderItem{Position: n, Cylinder: p.Cylinder, Count: place(i), Path: positionPath(l.ID, n, v.Phase)})
 		}
 	}
 	v.Next = jobPath(l.ID)

@@ -5,6 +5,7 @@ package web
 import (
 	"errors"
 	"fmt"
+	"maps"
 	"regexp"
 	"slices"
 	"strings"
@@ -122,4 +123,21 @@ func onScale(tool job.Tool, read units.Read) string {
 		}
 	}
 	return read.Digits
+}
+
+// sentField is one field of the form as it was sent.
+type sentField struct{ Name, Value string }
+
+// sent is what the reading was understood from, in a steady order, to be sent
+// again when it is kept.
+func (v positionView) sent() []sentField {
+	var out []sentField
+	for _, name := range slices.Sorted(maps.Keys(v.Form)) {
+		for _, value := range v.Form[name] {
+			if value != "" && !slices.Contains(notReadings, name) {
+				out = append(out, sentField{name, value})
+			}
+		}
+	}
+	return out
 }

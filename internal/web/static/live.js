@@ -1,0 +1,79 @@
+// SPDX-License-Identifier: Apache-2.0
+// Live pages: when something is kept that bears on this job, by whomever, the
+// parts marked data-live are fetched anew. The stream ends while the page is
+// hidden and goes on after the last change that was heard of.
+import { morph } from "./morph.js";
+
+const again = 3000; // ms after the server turned the stream away
+let source = null;
+let heard = "";
+let url;
+let fetching = false;
+let stale = false;
+
+export function start() {
+  const main = document.getElementById("main");
+  if (!main?.dataset.events) return;
+  url = new URL(main.dataset.events, location.href);
+  heard = url.searchParams.get("after");
+  document.addEventListener("visibilitychange", connect);
+  document.addEventListener("witnessmark:sent", refresh);
+  addEventListener("online", connect);
+  addEventListener("pageshow", connect);
+  addEventListener("pagehide", close);
+  connect();
+}
+
+function close() {
+  source?.close();
+  source = null;
+}
+
+function connect() {
+  if (document.hidden) return close();
+  if (source && source.readyState !== EventSource.CLOSED) return;
+  url.searchParams.set("after", heard);
+  source = new EventSource(url);
+  source.addEventListener("entry", (e) => {
+    heard = e.lastEventId;
+    refresh();
+  });
+  source.addEventListener("here", (e) => document.dispatchEvent(new CustomEvent("witnessmark:here", { detail: JSON.parse(e.data) })));
+  source.addEventListener("open", () => document.documentElement.dataset.live = "yes");
+  source.addEventListener("error", (e) => {
+    delete document.documentElement.dataset.live;
+    if (e.target.readyState === EventSource.CLOSED) setTimeout(connect, again);
+  });
+}
+
+// refresh fetches the page once however many changes came meanwhile.
+async function refresh() {
+  stale = true;
+  if (fetching || !document.querySelector("[data-live]")) return;
+  fetching = true;
+  while (stale) {
+    stale = false;
+    await swap();
+  }
+  fetching = false;
+}
+
+async function swap() {
+  const place = location.pathname;
+  let page;
+  try {
+    const answer = await fetch(location.href, { headers: { Accept: "text/html" } });
+    if (!answer.ok || answer.redirected) return;
+    page = new DOMParser().parseFromString(await answer.text(), "text/html");
+  } catch {
+    return; // the next change, or the stream's return, asks again
+  }
+  if (place !== location.pathname) return; // gone on to another position
+  const focused = document.activeElement;
+  for (const part of document.querySelectorAll("[data-live]")) {
+    const fresh = page.querySelector(`[data-live="${CSS.escape(part.dataset.live)}"]`);
+    if (fresh) morph(part, fresh);
+  }
+  if (focused !== document.activeElement && focused.isConnected) focused.focus({ preventScroll: true });
+  document.dispatchEvent(new CustomEvent("witnessmark:refreshed", { detail: page }));
+}
