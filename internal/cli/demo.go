@@ -131,8 +131,11 @@ func openDemo(ctx context.Context, dir string) (*store.Folder, *shop.Shop, demo.
 
 func reopenDemo(ctx context.Context, dir string) (*store.Folder, *shop.Shop, demo.Cast, error) {
 	folder, s, err := openShop(ctx, dir, store.Options{Server: true})
+	if errors.Is(err, store.ErrNotFound) {
+		return nil, nil, demo.Cast{}, couldNot(&told{"demo: --dir " + dir + ": the folder is not empty and holds no demonstration. Give an empty one, or none.", err})
+	}
 	if err != nil {
-		return nil, nil, demo.Cast{}, couldNot(&told{"demo: --dir " + dir + ": the folder is not empty and holds no demonstration that opens (" + err.Error() + "). Give an empty one, or none.", err})
+		return nil, nil, demo.Cast{}, err
 	}
 	if s.Config().WorkshopID != demo.Config().WorkshopID {
 		return nil, nil, demo.Cast{}, errors.Join(

@@ -3,7 +3,10 @@
 package cli
 
 import (
+	"errors"
 	"os"
+	"os/exec"
+	"strconv"
 	"testing"
 
 	"github.com/rogpeppe/go-internal/testscript"
@@ -17,5 +20,41 @@ func TestMain(m *testing.M) {
 
 // TestScript runs the stories of testdata/script, one file each.
 func TestScript(t *testing.T) {
-	testscript.Run(t, testscript.Params{Dir: "testdata/script"})
+	testscript.Run(t, testscript.Params{
+		Dir:  "testdata/script",
+		Cmds: map[string]func(ts *testscript.TestScript, neg bool, args []string){"exits": exits, "spoil": spoil},
+	})
+}
+
+// exits CODE COMMAND...: the command ends with this very code.
+func exits(ts *testscript.TestScript, neg bool, args []string) {
+	if neg || len(args) < 2 {
+		ts.Fatalf("usage: exits CODE COMMAND...")
+	}
+	want, err := strconv.Atoi(args[0])
+	ts.Check(err)
+	got := 0
+	if err := ts.Exec(args[1], args[2:]...); err != nil {
+		var exit *exec.ExitError
+		if !errors.As(err, &exit) {
+			ts.Fatalf("%v", err)
+		}
+		got = exit.ExitCode()
+	}
+	if got != want {
+		ts.Fatalf("%v: exit code %d, want %d", args[1:], got, want)
+	}
+}
+
+// spoil FROM TO AT: a copy with the byte at AT changed.
+func spoil(ts *testscript.TestScript, neg bool, args []string) {
+	if neg || len(args) != 3 {
+		ts.Fatalf("usage: spoil FROM TO AT")
+	}
+	at, err := strconv.Atoi(args[2])
+	ts.Check(err)
+	data, err := os.ReadFile(ts.MkAbs(args[0]))
+	ts.Check(err)
+	data[at] ^= 1
+	ts.Check(os.WriteFile(ts.MkAbs(args[1]), data, 0o600))
 }
