@@ -25,7 +25,7 @@ func writeZip(w io.Writer, files map[string][]byte) error {
 			Method:             zip.Store,
 			CreatorVersion:     20,
 			ReaderVersion:      20,
-			ModifiedDate:       dosEpoch,
+			ModifiedDate:       dosEpoch, //lint:ignore SA1019 CreateRaw writes this one and not Modified
 			CRC32:              crc32.ChecksumIEEE(data),
 			CompressedSize64:   uint64(len(data)),
 			UncompressedSize64: uint64(len(data)),
