@@ -197,7 +197,7 @@ func (c *SteadyCase) numbers() (at func(e float64) (SteadyNumbers, error), limit
 	}
 	switch c.Method {
 	case Short:
-		return func(e float64) (SteadyNumbers, error) { return shortSteady(ld, e), nil }, shortLimit, nil
+		return func(e float64) (SteadyNumbers, error) { return shortSteady(ld, e), nil }, mapLimit, nil
 	case Map:
 		if c.Boundary != Natural {
 			return nil, 0, fmt.Errorf("method %q knows the boundary %q only; use method %q for %q", Map, Natural, Field, c.Boundary)

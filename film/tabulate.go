@@ -135,14 +135,19 @@ func tableFor(ld float64) (*mobilityTable, error) {
 		for i := range uNodes {
 			for j := range wNodes {
 				for k := range 4 {
-					at := 4 * (((l*uNodes+i)*wNodes+j)*4 + k)
-					values[i][j][k] += w * float64(math.Float32frombits(binary.LittleEndian.Uint32(mobilityFile[at:])))
+					values[i][j][k] += w * fileValue(l, i, j, k)
 				}
 			}
 		}
 	}
 	t, _ := tables.LoadOrStore(ld, newMobilityTable(ld, &values))
 	return t.(*mobilityTable), nil
+}
+
+// fileValue reads quantity k of a node from the file.
+func fileValue(l, i, j, k int) float64 {
+	at := 4 * (((l*uNodes+i)*wNodes+j)*4 + k)
+	return float64(math.Float32frombits(binary.LittleEndian.Uint32(mobilityFile[at:])))
 }
 
 func lagrangeLD(ld float64) (w [ldNodes]float64) {

@@ -112,6 +112,68 @@ func SolveSteadyWarm(c SteadyCase, t Thermal) (SteadyResult, Warm, error) {
 	return last, warm, err
 }
 
+// SolveAt solves the case for an oil at a known film temperature (°C): only the
+// shear thinning is left to settle. It returns the viscosity in the film, Pa·s.
+func SolveAt(c Case, m *oil.Model, temperature float64) (Result, float64, error) {
+	c.Viscosity = 1e-2
+	if err := c.Check(); err != nil {
+		return Result{}, 0, err
+	}
+	f, err := NewFilm(c)
+	if err != nil {
+		return Result{}, 0, err
+	}
+	var w worker
+	var last Result
+	c.Options.Bare = false
+	mu, err := shearedAt(m, temperature, func(mu float64) (heat, error) {
+		c.Viscosity = mu
+		r, err := w.solve(&c, f)
+		w.hint = err == nil
+		last = r
+		return heat{rate: r.ShearRate}, err
+	})
+	return last, mu, err
+}
+
+// SolveSteadyAt is [SolveAt] for a steady load.
+func SolveSteadyAt(c SteadyCase, m *oil.Model, temperature float64) (SteadyResult, float64, error) {
+	var last SteadyResult
+	mu, err := shearedAt(m, temperature, func(mu float64) (heat, error) {
+		c.Viscosity = mu
+		r, err := SolveSteady(c)
+		last = r
+		return heat{rate: r.ShearRate}, err
+	})
+	return last, mu, err
+}
+
+// shearedAt runs the film until its shear rate and viscosity agree; the rate
+// answers weakly to the viscosity, so a few runs do.
+func shearedAt(m *oil.Model, temperature float64, run func(mu float64) (heat, error)) (mu float64, err error) {
+	if m == nil {
+		return 0, fmt.Errorf("there is no oil")
+	}
+	rate := 0.0
+	for range 12 {
+		eta, err := m.Sheared(temperature, rate)
+		if err != nil {
+			return 0, err
+		}
+		was := mu
+		mu = eta * 1e-3
+		h, err := run(mu)
+		if err != nil {
+			return mu, err
+		}
+		rate = h.rate
+		if math.Abs(mu-was) < 1e-5*mu {
+			break
+		}
+	}
+	return mu, nil
+}
+
 // heat is what a film gives off and what carries it.
 type heat struct{ friction, flow, rate float64 }
 
