@@ -28,7 +28,12 @@ type ObstacleView struct {
 	// Concedable is false for what no concession can mend.
 	Concedable bool `json:"concedable"`
 
-	group []int // positions of a line that stands for several
+	// Several says that the line stands for more than one obstacle.
+	Several bool `json:"several,omitempty"`
+
+	subject  string   // what it is about, within a sentence
+	group    []int    // positions of a line that stands for several
+	subjects []string // and what else it stands for
 }
 
 // who can clear an obstacle.
@@ -183,6 +188,10 @@ func (v *shower) obstacle(o Obstacle) ObstacleView {
 	w := ObstacleView{Key: o.Key, Code: o.Code, Check: o.Check, Position: o.Position, State: p.state, Who: p.who, Page: p.page,
 		What: p.what(v, o), How: p.how(v, o), RestsOn: entriesWords(o.RestsOn), Concedable: o.Code != NoSheet}
 	w.Mark = map[string]string{stateOut: "✕", stateUnproven: "?", stateTodo: "–"}[p.state]
+	w.subject = lower(v.title(o))
+	if o.Code == RunMissing {
+		w.subject = strings.TrimSuffix(lower(w.What), ": not on record.")
+	}
 	if o.Conceded != nil {
 		w.Conceded = v.concession(*o.Conceded)
 	}

@@ -76,40 +76,58 @@ func (v *shower) check(c Check) CheckView {
 	return view
 }
 
-// group puts obstacles of one code that differ only in the position into one
-// line with a count: "Positions 7 and 8 are not measured with the new shells".
+// group puts obstacles of one code into one line with a count: "Positions 7
+// and 8 are not measured with the new shells".
 func group(all []ObstacleView) []ObstacleView {
 	var out []ObstacleView
-	at := map[Code]int{}
+	at := map[string]int{}
 	for _, o := range all {
 		say, ok := grouped[o.Code]
-		i, seen := at[o.Code]
-		if !ok || o.Position == 0 {
+		if !ok || o.Position == 0 && say.things == "" || o.Position != 0 && say.positions == "" {
 			out = append(out, o)
 			continue
 		}
+		kind := string(o.Code)
+		if o.Position == 0 {
+			kind += "/things"
+		}
+		i, seen := at[kind]
 		if !seen {
-			at[o.Code] = len(out)
-			o.group = []int{o.Position}
+			at[kind] = len(out)
+			o.group, o.subjects = []int{o.Position}, []string{o.subject}
 			out = append(out, o)
 			continue
 		}
-		g := &out[i]
-		g.group = append(g.group, o.Position)
-		g.Mark, g.Position = fmt.Sprint(len(g.group)), 0
-		g.What = sentence(positions(g.group) + " " + say)
-		g.Key, g.Concedable = "", false
+		out[i].join(o, say)
 	}
 	return out
 }
 
-var grouped = map[Code]string{
-	NotRead:         "are not measured with the new shells",
-	ReadUntightened: "were read as fitted, but no full tightening of the cap was on record by then",
-	ShellsMissing:   "have no shells fitted on record",
-	MeasuringIn:     "are still on their measuring tightening",
-	StageMissing:    "have final stages missing",
-	WitnessMissing:  "have no witness mark seen",
+// join makes one line stand for one more obstacle of its code.
+func (g *ObstacleView) join(o ObstacleView, say plural) {
+	g.group, g.subjects = append(g.group, o.Position), append(g.subjects, o.subject)
+	g.Mark, g.Key, g.Concedable, g.Several = fmt.Sprint(len(g.group)), "", false, true
+	if o.Position == 0 {
+		g.What = sentence(list(g.subjects) + " " + say.things)
+		return
+	}
+	g.Position = 0
+	g.What = sentence(positions(g.group) + " " + say.positions)
+}
+
+// plural is how several obstacles of one code read: of positions, and of
+// other things. An empty one is not put together.
+type plural struct{ positions, things string }
+
+var grouped = map[Code]plural{
+	NotRead:         {"are not measured with the new shells", ""},
+	ReadUntightened: {"were read as fitted, but no full tightening of the cap was on record by then", ""},
+	ShellsMissing:   {"have no shells fitted on record", ""},
+	MeasuringIn:     {"are still on their measuring tightening", ""},
+	StageMissing:    {"have final stages missing", "have final stages missing"},
+	WitnessMissing:  {"have no witness mark seen", "have no witness mark seen"},
+	SettingMissing:  {"have a setting that is not recorded", "are not recorded"},
+	RunMissing:      {"", "are not on record"},
 }
 
 func (v *shower) setting(s SettingAssessment) SettingView {

@@ -27,6 +27,9 @@ func (s *server) concedePage(q *request) error {
 }
 
 func (s *server) showConcede(q *request, status int, l *shop.Loaded, problem string) error {
+	if q.value("obstacle") == "" {
+		return q.showForm(status, l, "Concession", "", concedeList(l.ID, inTheWay(l)))
+	}
 	o, ok := findObstacle(l, q.value("obstacle"))
 	if !ok {
 		return errNotFound
@@ -40,6 +43,17 @@ func (s *server) showConcede(q *request, status int, l *shop.Loaded, problem str
 		v.Able = "A concession comes from an inspector or a manager who did not do the work. Change the person at the top."
 	}
 	return q.showForm(status, l, "Concession", "", concedeBody(v))
+}
+
+// inTheWay lists every obstacle on its own, to choose the one to let stand.
+func inTheWay(l *shop.Loaded) []job.ObstacleView {
+	var out []job.ObstacleView
+	for _, o := range l.Assessment.Standing(job.Handover) {
+		if w := l.Words(o); w.Concedable {
+			out = append(out, w)
+		}
+	}
+	return out
 }
 
 // findObstacle looks for one that still stands, by its key.

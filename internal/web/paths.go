@@ -29,7 +29,7 @@ func obstaclePath(id string, o job.ObstacleView) string {
 	n := strconv.Itoa(max(o.Position, 1))
 	switch o.Page {
 	case "":
-		return ""
+		return jobPath(id)
 	case "position":
 		return positionPath(id, max(o.Position, 1), job.AsFitted)
 	case "journal":
@@ -98,4 +98,14 @@ func (k formKey) other(a, b byte) formKey {
 	}
 	k.ID = k.ID[:len(k.ID)-1] + string(last)
 	return k
+}
+
+// ahead is the check that the job is at: the first that is not ready.
+func ahead(v job.View) int {
+	for i, c := range v.Checks {
+		if !c.Ready {
+			return i
+		}
+	}
+	return len(v.Checks) - 1
 }
