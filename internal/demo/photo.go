@@ -37,18 +37,17 @@ var (
 	paper = color.Gray{0xf4}
 	shade = color.Gray{0xdc}
 	ink   = color.Gray{0x22}
+	tones = color.Palette{paper, shade, ink}
 )
 
 // standIn draws a hatched picture with the caption on it.
 func standIn(caption string) ([]byte, error) {
-	img := image.NewGray(image.Rect(0, 0, 480, 320))
+	img := image.NewPaletted(image.Rect(0, 0, 480, 320), tones)
 	for y := range 320 {
 		for x := range 480 {
-			c := paper
 			if (x+y)%24 < 8 {
-				c = shade
+				img.SetColorIndex(x, y, 1)
 			}
-			img.SetGray(x, y, c)
 		}
 	}
 	for i, line := range []string{"INVENTED: NO PHOTO", caption} {
