@@ -37,7 +37,7 @@ func roundTo(p float64, digits int) float64 {
 func (v *shower) finding(positions []PositionView) *Finding {
 	for _, state := range []string{stateOut, stateUnproven} {
 		for _, p := range positions {
-			if p.Fitted != nil && p.Verdict.State == state {
+			if p.Fitted != nil && p.Verdict.State == state && !v.settled(p.Position) {
 				val := *p.Fitted
 				if p.Found != nil && p.Found.Verdict.State == stateOut && state == stateOut {
 					val.Why += " It read " + p.Found.WithUnit + " with the old shells too, so what both share comes first: bore and journal."
@@ -47,6 +47,16 @@ func (v *shower) finding(positions []PositionView) *Finding {
 		}
 	}
 	return nil
+}
+
+// settled reports whether a position's clearance was let stand.
+func (v *shower) settled(position int) bool {
+	for _, o := range v.a.Obstacles {
+		if o.Position == position && o.Conceded != nil && (o.Code == TooWide || o.Code == TooTight || o.Code == NotProven) {
+			return true
+		}
+	}
+	return false
 }
 
 var checkTitles = map[Check][2]string{
