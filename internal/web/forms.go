@@ -146,3 +146,11 @@ func sentenceStart(s string) string { return strings.TrimSuffix(sentence(s), "."
 
 // allTools are the ids of the register in order.
 func allTools(reg job.Register) []string { return slices.Sorted(maps.Keys(reg)) }
+
+// joinWords says "a, b and c".
+func joinWords(words []string) string {
+	if len(words) < 2 {
+		return strings.Join(words, "")
+	}
+	return strings.Join(words[:len(words)-1], ", ") + " and " + words[len(words)-1]
+}
