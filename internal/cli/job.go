@@ -15,6 +15,7 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"witnessmark/engine"
 	"witnessmark/internal/job"
 	"witnessmark/internal/shop"
 	"witnessmark/sheets"
@@ -42,6 +43,8 @@ type newJobResult struct {
 	Job    string `json:"job"`
 	Family string `json:"family,omitempty"`
 	Sheet  string `json:"sheet,omitempty"`
+	// Warning is about the identity number: kept as it was given.
+	Warning string `json:"warning,omitempty"`
 }
 
 func newJobNewCommand(a *app) *cobra.Command {
@@ -80,7 +83,7 @@ func (a *app) newJob(ctx context.Context, s *shop.Shop, f newJobFlags) error {
 	if err != nil {
 		return err
 	}
-	result := newJobResult{Job: f.job.Number}
+	result := newJobResult{Job: f.job.Number, Warning: engine.IdentityWarning(f.job.Identity)}
 	if f.sheet != "" {
 		// To adopt a sheet takes somebody who works on the engine.
 		if err := shop.May(p.Role, "sheet_adopted"); err != nil {
@@ -101,6 +104,9 @@ func (a *app) newJob(ctx context.Context, s *shop.Shop, f newJobFlags) error {
 			fmt.Fprintf(w, " on engine family %s", result.Family)
 		}
 		fmt.Fprintln(w, ".")
+		if result.Warning != "" {
+			fmt.Fprintln(w, result.Warning)
+		}
 	}))
 }
 
