@@ -19,7 +19,7 @@ func newRoot(a *app) *cobra.Command {
 	}
 	p := root.PersistentFlags()
 	p.BoolVar(&a.json, "json", false, "print one JSON value, unrounded, on standard output")
-	p.StringVar(&a.dir, "dir", os.Getenv("WITNESSMARK_DIR"), "data folder (or WITNESSMARK_DIR)")
+	p.StringVar(&a.dir, "dir", os.Getenv("WITNESSMARK_DIR"), "data folder (or WITNESSMARK_DIR; witnessmark-data unless either names one)")
 	p.StringVar(&a.person, "as", "", "the person who does this")
 	root.AddCommand(
 		newDemoCommand(a),
