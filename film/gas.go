@@ -57,6 +57,26 @@ func (g Gas) usual() Gas {
 	return g
 }
 
+// Assumed says in words what stands in for values not given; empty for a table.
+func (g Gas) Assumed() []string {
+	if len(g.Angle) > 0 {
+		return nil
+	}
+	var list []string
+	add := func(unset bool, format string, args ...any) {
+		if unset {
+			list = append(list, fmt.Sprintf(format, args...))
+		}
+	}
+	u := g.usual()
+	add(g.BurnDuration == 0, "burning from %.0f° for %.0f° of crank angle", deg(u.BurnStart), deg(u.BurnDuration))
+	add(g.WiebeM == 0, "Wiebe exponent %g, factor %g", u.WiebeM, u.WiebeA)
+	add(g.Gamma == 0, "ratio of specific heats %g", u.Gamma)
+	add(g.Intake == 0, "intake pressure %.3f bar", u.Intake/1e5)
+	add(g.Exhaust == 0, "exhaust pressure %.3f bar", u.Exhaust/1e5)
+	return list
+}
+
 func (g Gas) check() error {
 	deg1 := func(name string, v, lo, hi float64) error {
 		return within(name, "°", v*180/math.Pi, lo, hi)

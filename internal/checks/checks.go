@@ -54,6 +54,7 @@ func all() []Check {
 		unitsChecks(),
 		engineChecks(),
 		oilChecks(),
+		filmChecks(),
 		metrologyChecks(),
 		bearingChecks(),
 		fastenerChecks(),

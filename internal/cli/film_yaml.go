@@ -268,6 +268,7 @@ func (y *filmLoadYAML) cycle(c *filmCase, a *app, dir string, speed float64) (*f
 			return nil, fmt.Errorf("load: engine: %w", err)
 		}
 		c.rod = true
+		c.assumed = append(c.assumed[:len(c.assumed):len(c.assumed)], e.Gas.Assumed()...)
 		cycle, err := e.Cycle(speed)
 		if err != nil {
 			return nil, fmt.Errorf("load: engine: %w", err)
