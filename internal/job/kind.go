@@ -97,6 +97,7 @@ func init() {
 		kind[LastLook]("last_look", 1, "Last look inside"),
 		kind[RunStep]("run_step", 1, "Run step"),
 		kind[OldParts]("old_parts", 1, "Old parts"),
+		kind[PhotoMarked]("photo_marked", 1, "Photo drawn on"),
 		kind[Note]("note", 1, "Note"),
 		kind[NoteResolved]("note_resolved", 1, "Note resolved"),
 		kind[Decided]("decision", 1, "Decision"),

@@ -52,6 +52,8 @@ type State struct {
 	Unknown []record.Entry
 	// Blobs are the commitments that the log holds, by the entry.
 	Blobs []BlobAt
+	// Marked are the layers drawn on photos, by photo.
+	Marked map[string]Noted[PhotoMarked]
 	// Photos are the photos, by the entry.
 	Photos []BlobAt
 }

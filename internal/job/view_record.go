@@ -59,10 +59,11 @@ func (v *shower) line(e record.Entry) Line {
 		l.Commitment = b.Commitment
 	}
 	var at struct {
-		Position int `json:"position"`
+		Position int      `json:"position"`
+		Photos   []string `json:"photos"`
 	}
 	if json.Unmarshal(e.Body, &at) == nil {
-		l.Position = at.Position
+		l.Position, l.Photos = at.Position, at.Photos
 	}
 	return l
 }

@@ -302,5 +302,6 @@ type Line struct {
 	Withdrawn  bool
 	Unknown    bool
 	Commitment string // of the words beside the log
+	Photos     []string
 	Raw        string
 }

@@ -133,7 +133,7 @@ func (s *Shop) AddNote(ctx context.Context, person, jobID, id string, n job.Note
 	if len(words) > MaxNote {
 		return record.Entry{}, &Refusal{Cause: fmt.Errorf("the note has %d bytes, more than %d: write several notes", len(words), MaxNote)}
 	}
-	if e, ok, err := s.kept(ctx, jobID, id); ok || err != nil {
+	if e, ok, err := s.kept(ctx, Subject(jobID), id); ok || err != nil {
 		return e, err
 	}
 	c, err := s.PutWords(ctx, words)
@@ -151,11 +151,11 @@ const MaxNote = 1 << 19
 // kept finds the entry that an id was used for before. Words beside the log
 // are salted anew each time, so a note that is sent twice would not be the
 // same proposal.
-func (s *Shop) kept(ctx context.Context, id, entryID string) (record.Entry, bool, error) {
+func (s *Shop) kept(ctx context.Context, subject, entryID string) (record.Entry, bool, error) {
 	if entryID == "" {
 		return record.Entry{}, false, nil
 	}
-	entries, err := s.entries(ctx, Subject(id))
+	entries, err := s.entries(ctx, subject)
 	if err != nil {
 		return record.Entry{}, false, err
 	}
@@ -180,7 +180,7 @@ type Concession struct {
 // Concede lets an obstacle stand. In a workshop with one person it needs the
 // owner's signature, and says that no second person looked.
 func (s *Shop) Concede(ctx context.Context, person string, c Concession) (record.Entry, error) {
-	if e, ok, err := s.kept(ctx, c.Job, c.ID); ok || err != nil {
+	if e, ok, err := s.kept(ctx, Subject(c.Job), c.ID); ok || err != nil {
 		return e, err
 	}
 	l, err := s.Job(ctx, c.Job)

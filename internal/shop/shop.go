@@ -20,6 +20,7 @@ import (
 
 	"witnessmark/engine"
 	"witnessmark/internal/job"
+	"witnessmark/internal/photo"
 	"witnessmark/internal/store"
 	"witnessmark/record"
 	"witnessmark/units"
@@ -217,12 +218,24 @@ type Input struct {
 	Kind       string
 	Body       any // of package job, or json.RawMessage
 	Saw        int64
+	// Photos are taken photos to keep beside the log; the entry names them.
+	Photos []photo.Photo
 }
 
 // Append keeps one fact. existed says that it was there before.
 func (s *Shop) Append(ctx context.Context, person string, in Input) (e record.Entry, existed bool, err error) {
+	if len(in.Photos) > 0 {
+		// A photo is salted anew each time it is sent, so what was kept before
+		// is found by its id alone.
+		if e, ok, err := s.kept(ctx, in.Subject, in.ID); ok || err != nil {
+			return e, ok, err
+		}
+	}
 	p, err := s.propose(in)
 	if err != nil {
+		return record.Entry{}, false, err
+	}
+	if err := s.keepPhotos(ctx, &p, in.Photos); err != nil {
 		return record.Entry{}, false, err
 	}
 	if err := s.knows(ctx, p); err != nil {
