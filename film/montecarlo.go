@@ -156,7 +156,7 @@ const curveStep = 0.03
 func newCurve(ctx context.Context, c Case, lo, hi float64, progress func(done, total int)) (*curve, error) {
 	// The ends reach one step further for the four-point rule.
 	k := &curve{from: lo - curveStep, step: curveStep}
-	n := int(math.Ceil((hi-k.from)/curveStep)) + 2
+	n := max(4, int(math.Ceil((hi-k.from)/curveStep))+2)
 	if n > 2000 {
 		k.step = (hi - lo) / 1990
 		k.from = lo - k.step

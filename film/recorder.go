@@ -116,15 +116,17 @@ func (r *recorder) golden(p *pathStep, a, b float64) float64 {
 }
 
 // at returns the state and what the film says of it at a fraction of a step.
-func (r *recorder) at(p *pathStep, t float64) (s State, d Detail, vx, vy float64, ok bool) {
+// The state is the orbit's scratch.
+func (r *recorder) at(p *pathStep, t float64) (s *State, d Detail, vx, vy float64, ok bool) {
 	x, y := p.within(t)
 	a := p.a + t*p.h
 	fx, fy, spin := r.o.cycle.At(a)
-	s = State{Angle: a, X: x, Y: y, Wx: fx * r.o.scale, Wy: fy * r.o.scale, Spin: spin}
-	if vx, vy, ok = r.o.film.Velocity(&s); !ok {
+	s = &r.o.s
+	*s = State{Angle: a, X: x, Y: y, Wx: fx * r.o.scale, Wy: fy * r.o.scale, Spin: spin}
+	if vx, vy, ok = r.o.film.Velocity(s); !ok {
 		return
 	}
-	d, ok = r.o.film.Detail(&s)
+	d, ok = r.o.film.Detail(s)
 	return
 }
 
