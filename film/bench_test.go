@@ -5,6 +5,7 @@ package film
 import (
 	"context"
 	"math"
+	"strconv"
 	"syscall"
 	"testing"
 )
@@ -41,6 +42,30 @@ func BenchmarkOrbit(b *testing.B) {
 			}
 			b.ReportMetric((cpuNow()-start)/float64(n), "cpu-ns/op")
 			b.ReportMetric(float64(w.o.evals), "evals/op")
+		})
+	}
+}
+
+// BenchmarkOrbitByLoad shows how the cost grows with eccentricity.
+func BenchmarkOrbitByLoad(b *testing.B) {
+	for _, k := range []float64{0.1, 0.3, 1, 3, 10} {
+		b.Run(strconv.FormatFloat(k, 'g', -1, 64), func(b *testing.B) {
+			c := demoCase(b, 4000, Map)
+			c.Load = c.Load.Scaled(k)
+			c.Options.Bare = true
+			f := must(NewFilm(c))
+			var w worker
+			var r Result
+			n, start := 0, cpuNow()
+			for b.Loop() {
+				w.hint = false
+				r = must(w.solve(&c, f))
+				n++
+			}
+			b.ReportMetric((cpuNow()-start)/float64(n), "cpu-ns/op")
+			b.ReportMetric(float64(w.o.evals), "evals/op")
+			b.ReportMetric(float64(r.Steps), "steps")
+			b.ReportMetric(r.EccentricityMax, "eccentricity")
 		})
 	}
 }
