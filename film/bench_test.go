@@ -36,7 +36,7 @@ func BenchmarkOrbit(b *testing.B) {
 			b.ReportAllocs()
 			n, start := 0, cpuNow()
 			for b.Loop() {
-				w.hint = false
+				w.forget()
 				must(w.solve(&c, f))
 				n++
 			}
@@ -58,7 +58,7 @@ func BenchmarkOrbitByLoad(b *testing.B) {
 			var r Result
 			n, start := 0, cpuNow()
 			for b.Loop() {
-				w.hint = false
+				w.forget()
 				r = must(w.solve(&c, f))
 				n++
 			}
@@ -138,7 +138,7 @@ func BenchmarkSciPyCases(b *testing.B) {
 			var w worker
 			n, start := 0, cpuNow()
 			for b.Loop() {
-				w.hint = false
+				w.forget()
 				must(w.solve(&c, f))
 				n++
 			}
@@ -155,7 +155,7 @@ func TestNoAllocations(t *testing.T) {
 		f := must(NewFilm(c))
 		var w worker
 		must(w.solve(&c, f))
-		if n := testing.AllocsPerRun(3, func() { w.hint = false; must(w.solve(&c, f)) }); n != 0 {
+		if n := testing.AllocsPerRun(3, func() { w.forget(); must(w.solve(&c, f)) }); n != 0 {
 			t.Errorf("%s: %g allocations in an orbit", m, n)
 		}
 	}

@@ -132,22 +132,12 @@ func (g Gas) pressures(k Crank, bore float64, strokes int) ([]float64, error) {
 	}
 	c := newCharge(g, k, bore, strokes)
 	motored := c.cycle(0)
-	peak := func(q float64) float64 { return c.closedPeak(q) }
 	q := 0.0
 	if g.Peak > 0 {
-		if g.Peak < peak(0)*1.001 {
-			return nil, fmt.Errorf("gas: the peak pressure of %.4g bar is below the %.4g bar of compression alone; check the compression ratio and the intake pressure", g.Peak/1e5, peak(0)/1e5)
+		if peak := c.closedPeak(0); g.Peak < peak*1.001 {
+			return nil, fmt.Errorf("gas: the peak pressure of %.4g bar is below the %.4g bar of compression alone; check the compression ratio and the intake pressure", g.Peak/1e5, peak/1e5)
 		}
-		lo, hi := 0.0, c.displacement*1e8
-		for range 100 {
-			mid := (lo + hi) / 2
-			if peak(mid) < g.Peak {
-				lo = mid
-			} else {
-				hi = mid
-			}
-		}
-		q = (lo + hi) / 2
+		q = c.heatForPeak(g.Peak)
 	} else {
 		// The work is linear in the heat, apart from the blending after the
 		// valve opens, which the second step takes up.
@@ -249,9 +239,22 @@ func (c *charge) closed(q float64, i int) float64 {
 func (c *charge) closedPeak(q float64) float64 {
 	p := 0.0
 	for i := c.first; i <= c.last; i++ {
-		p = math.Max(p, c.closed(q, i))
+		p = max(p, c.closed(q, i))
 	}
 	return p
+}
+
+// heatForPeak returns the heat at which the greatest pressure is peak. Every
+// step's pressure rises evenly with the heat, so it is the least heat that
+// brings any step there.
+func (c *charge) heatForPeak(peak float64) float64 {
+	q := math.Inf(1)
+	for i, h := range c.heat {
+		if h > 0 {
+			q = min(q, (peak*c.vg[i]-c.base)/h)
+		}
+	}
+	return q
 }
 
 // cycle returns the pressure over the whole cycle for heat q (J).

@@ -175,7 +175,7 @@ func newCurve(ctx context.Context, c Case, lo, hi float64, progress func(done, t
 			if err != nil {
 				return err
 			}
-			w.hint = false
+			w.forget()
 			for i := b * block; i < min(n, (b+1)*block); i++ {
 				d.Viscosity = c.Viscosity * math.Exp(-(k.from + float64(i)*k.step))
 				r, err := w.solve(&d, f)
@@ -183,7 +183,6 @@ func newCurve(ctx context.Context, c Case, lo, hi float64, progress func(done, t
 				if err != nil && !errors.As(err, &over) {
 					return err
 				}
-				w.hint = err == nil
 				if err == nil {
 					k.ratio[i] = r.MinFilm / rc
 				}

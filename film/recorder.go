@@ -5,9 +5,8 @@ package film
 import "math"
 
 // record reads the last period of the path: the least film and, unless bare,
-// pressure and means. It leaves where the journal stood at angle begin as the
-// hint for the next.
-func (w *worker) record(c *Case, begin float64) Result {
+// pressure and means. It remembers where the journal stood at angle begin.
+func (w *worker) record(c *Case, begin, logK float64) Result {
 	o := &w.o
 	period := c.Load.period
 	from := o.a - period
@@ -18,7 +17,8 @@ func (w *worker) record(c *Case, begin float64) Result {
 	last := o.path[first:]
 	r := recorder{c: c, o: o, steps: last, from: from}
 	p, t := r.locate(begin)
-	w.hx, w.hy = p.within(t)
+	x, y := p.within(t)
+	w.remember(logK, x, y)
 	r.least()
 	rc, _ := c.Bearing.radial()
 	r.res.Method, r.res.PeakLoad, r.res.Steps = c.Method, c.Load.peak, len(last)
@@ -73,7 +73,7 @@ func (r *recorder) least() {
 		for n := range looks + 1 {
 			t := float64(n) / looks
 			x, y := p.within(t)
-			emax2 = math.Max(emax2, x*x+y*y)
+			emax2 = max(emax2, x*x+y*y)
 			if g := r.gapAt(p, t); g < best {
 				best, where = g, n
 			}
@@ -89,7 +89,7 @@ func (r *recorder) least() {
 		if g := r.gapAt(p, t); g < r.min {
 			r.min, r.minA = g, p.a+t*p.h
 			r.minX, r.minY = p.within(t)
-			emax2 = math.Max(emax2, r.minX*r.minX+r.minY*r.minY)
+			emax2 = max(emax2, r.minX*r.minX+r.minY*r.minY)
 		}
 	}
 	r.res.EccentricityMax = math.Sqrt(emax2)

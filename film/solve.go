@@ -117,12 +117,39 @@ func NewFilm(c Case) (Film, error) {
 	}
 }
 
-// worker is the scratch memory of one goroutine.
+// worker is the scratch memory of one goroutine. It remembers where the last two
+// orbits over the same cycle stood at their begin, to start the next near its
+// own path.
 type worker struct {
-	o orbit
-	// hint, if set, is where the last orbit over the same cycle stood at begin.
-	hint   bool
-	hx, hy float64
+	o     orbit
+	known int // remembered orbits, up to 2, the last first
+	past  [2]remembered
+}
+
+// remembered is a position at begin, by the logarithm of the load scale.
+type remembered struct{ logK, x, y float64 }
+
+// forget drops what is remembered: the cycle or the film changes.
+func (w *worker) forget() { w.known = 0 }
+
+// guess returns where an orbit at logK will stand at begin: on the line through
+// the last two, no further than one of their distances beyond.
+func (w *worker) guess(logK float64) (x, y float64, ok bool) {
+	a, b := w.past[0], w.past[1]
+	switch {
+	case w.known == 0:
+		return 0, 0, false
+	case w.known == 1 || a.logK == b.logK:
+		return a.x, a.y, true
+	}
+	t := max(-1, min(1, (logK-a.logK)/(a.logK-b.logK)))
+	return a.x + t*(a.x-b.x), a.y + t*(a.y-b.y), true
+}
+
+func (w *worker) remember(logK, x, y float64) {
+	w.past[1] = w.past[0]
+	w.past[0] = remembered{logK, x, y}
+	w.known = min(2, w.known+1)
 }
 
 const (
@@ -150,19 +177,20 @@ func (w *worker) solve(c *Case, f Film) (Result, error) {
 	if d == 0 {
 		d = 1
 	}
+	logK := math.Log(o.scale)
 	x, y := 0.8*fx/d, 0.8*fy/d
-	if w.hint {
-		x, y = w.hx, w.hy
+	if gx, gy, ok := w.guess(logK); ok && gx*gx+gy*gy < 0.999 {
+		x, y = gx, gy
 	}
-	w.hint = false
 	met, ok := false, o.start(begin, x, y)
 	if ok {
 		met, ok = o.run(period, float64(cycles)*period)
 	}
 	if !ok {
+		w.forget()
 		return Result{}, &OverloadError{Method: c.Method, Load: o.failLoad, Angle: wrap(o.failA, period), Eccentricity: f.Limit()}
 	}
-	r := w.record(c, begin)
+	r := w.record(c, begin, logK)
 	r.Converged = met
 	r.Cycles = int(math.Ceil((o.a - begin) / period))
 	return r, nil

@@ -3,9 +3,11 @@
 package film
 
 import (
+	"cmp"
 	"context"
 	"errors"
 	"runtime"
+	"slices"
 	"sync"
 	"sync/atomic"
 )
@@ -24,7 +26,8 @@ type SweepSpec struct {
 	Clearances []float64 // m, diametral
 	Speeds     []float64 // rad/s
 	Oils       []Grade
-	// Cycle returns the load cycle at a speed; Engine.Cycle is one.
+	// Cycle returns the load cycle at a speed, from several goroutines at once;
+	// Engine.Cycle is one.
 	Cycle   func(speed float64) (*Cycle, error)
 	Method  Method
 	Options Options
@@ -60,23 +63,23 @@ func (m *MapResult) At(c, s, o int) Cell {
 // film's own failure at a cell (those stand in the cells).
 func Sweep(ctx context.Context, s SweepSpec, progress func(done, total int)) (*MapResult, error) {
 	cycles := make([]*Cycle, len(s.Speeds))
-	for i, v := range s.Speeds {
-		var err error
-		if cycles[i], err = s.Cycle(v); err != nil {
-			return nil, err
+	err := parallel(ctx, len(s.Speeds), s.Workers, func() func(i int) error {
+		return func(i int) (err error) {
+			cycles[i], err = s.Cycle(s.Speeds[i])
+			return err
 		}
+	})
+	if err != nil {
+		return nil, err
 	}
 	m := &MapResult{Clearances: s.Clearances, Speeds: s.Speeds, Oils: s.Oils,
 		Cells: make([]Cell, len(s.Clearances)*len(s.Speeds)*len(s.Oils))}
-	// A row of clearances is one piece of work: each starts from its neighbour.
-	rows := len(s.Speeds) * len(s.Oils)
+	pieces := s.pieces()
 	tick := ticker(progress, len(m.Cells))
-	err := parallel(ctx, rows, s.Workers, func() func(row int) error {
+	err = parallel(ctx, len(pieces), s.Workers, func() func(i int) error {
 		var w worker
-		return func(row int) error {
-			o, v := row/len(s.Speeds), row%len(s.Speeds)
-			n := len(s.Clearances)
-			return w.row(ctx, &s, s.Oils[o], s.Speeds[v], cycles[v], m.Cells[row*n:row*n+n], tick)
+		return func(i int) error {
+			return w.piece(ctx, &s, pieces[i], cycles[pieces[i].speed], m.Cells, tick)
 		}
 	})
 	if err != nil {
@@ -85,40 +88,83 @@ func Sweep(ctx context.Context, s SweepSpec, progress func(done, total int)) (*M
 	return m, nil
 }
 
-func (w *worker) row(ctx context.Context, s *SweepSpec, g Grade, speed float64, load *Cycle, cells []Cell, tick func()) error {
-	w.hint = false
-	c := Case{Bearing: s.Bearing, Viscosity: g.Viscosity, Speed: speed, Load: load, Method: s.Method, Options: s.Options}
+// piece is a run of cells of one speed that one worker solves in order, each
+// starting near the path of the last.
+type piece struct {
+	speed int
+	cells []int // oil × clearance, o·len(Clearances)+c
+}
+
+// pieceCells bounds a piece, so that all workers have something to do. It does
+// not depend on their number, nor does the result.
+const pieceCells = 40
+
+// pieces orders the cells of each speed by c²/μ, on which alone the path
+// depends: neighbours in that order have nearly the same. Oils with a heat
+// balance stand by clearance.
+func (s *SweepSpec) pieces() []piece {
+	n := len(s.Clearances)
+	var fixed []int
+	var out []piece
+	for o, g := range s.Oils {
+		row := make([]int, n)
+		for c := range row {
+			row[c] = o*n + c
+		}
+		if g.Thermal.Oil == nil {
+			fixed = append(fixed, row...)
+			continue
+		}
+		for v := range s.Speeds {
+			out = append(out, piece{v, row})
+		}
+	}
+	key := func(i int) float64 {
+		c := s.Clearances[i%n]
+		return c * c / s.Oils[i/n].Viscosity
+	}
+	slices.SortFunc(fixed, func(a, b int) int { return cmp.Or(cmp.Compare(key(a), key(b)), cmp.Compare(a, b)) })
+	for run := range slices.Chunk(fixed, pieceCells) {
+		for v := range s.Speeds {
+			out = append(out, piece{v, run})
+		}
+	}
+	return out
+}
+
+func (w *worker) piece(ctx context.Context, s *SweepSpec, p piece, load *Cycle, cells []Cell, tick func()) error {
+	w.forget()
+	n := len(s.Clearances)
+	c := Case{Bearing: s.Bearing, Speed: s.Speeds[p.speed], Load: load, Method: s.Method, Options: s.Options}
 	c.Options.Points = 0
 	var f Film
-	for i, clearance := range s.Clearances {
+	for _, i := range p.cells {
 		if ctx.Err() != nil {
 			return ctx.Err()
 		}
-		c.Bearing.Clearance = clearance
+		g := s.Oils[i/n]
+		c.Bearing.Clearance, c.Viscosity = s.Clearances[i%n], g.Viscosity
+		if g.Thermal.Oil != nil {
+			c.Viscosity = 1e-2 // until the balance gives one
+		}
+		if err := c.Check(); err != nil {
+			return err
+		}
 		if f == nil {
-			// The film depends on the width ratio alone: one for the row.
-			if g.Thermal.Oil != nil {
-				c.Viscosity = 1e-2
-			}
-			if err := c.Check(); err != nil {
-				return err
-			}
+			// The film depends on the width ratio alone.
 			var err error
 			if f, err = NewFilm(c); err != nil {
 				return err
 			}
 		}
-		if err := c.Bearing.Check(); err != nil {
-			return err
-		}
-		err := w.cell(&c, f, g, &cells[i])
-		w.hint = err == nil
+		out := &cells[(i/n*len(s.Speeds)+p.speed)*n+i%n]
+		err := w.cell(&c, f, g, out)
 		var over *OverloadError
 		var settle *SettleError
 		if err != nil && !errors.As(err, &over) && !errors.As(err, &settle) {
 			return err
 		}
-		cells[i].Err = err
+		out.Err = err
 		tick()
 	}
 	return nil

@@ -93,7 +93,6 @@ func (w *worker) solveWarm(c *Case, f Film, t Thermal) (Result, Warm, error) {
 	warm, err := balance(t, func(mu float64) (heat, error) {
 		d.Viscosity = mu
 		r, err := w.solve(&d, f)
-		w.hint = err == nil
 		last = r
 		return heat{r.Friction, r.SideFlow, r.ShearRate}, err
 	})
@@ -129,7 +128,6 @@ func SolveAt(c Case, m *oil.Model, temperature float64) (Result, float64, error)
 	mu, err := shearedAt(m, temperature, func(mu float64) (heat, error) {
 		c.Viscosity = mu
 		r, err := w.solve(&c, f)
-		w.hint = err == nil
 		last = r
 		return heat{rate: r.ShearRate}, err
 	})
