@@ -47,18 +47,23 @@ func (f *MapFilm) Gap(x, y float64) (h, angle float64) { return roundGap(x, y) }
 
 // Velocity returns V = M |W̄|/2; see [Film].
 func (f *MapFilm) Velocity(s *State) (vx, vy float64, ok bool) {
-	e2 := s.X*s.X + s.Y*s.Y
-	w2 := s.Wx*s.Wx + s.Wy*s.Wy
-	if !(e2 < f.limit2) || w2 == 0 {
-		return 0, 0, e2 < f.limit2
+	w := math.Sqrt(s.Wx*s.Wx + s.Wy*s.Wy)
+	if w == 0 {
+		return f.velocity(s.X, s.Y, 0, 0, 0)
 	}
-	inv := 1 / math.Sqrt(w2)
-	wx, wy := s.Wx*inv, s.Wy*inv
-	xi, eta := s.X*wx+s.Y*wy, s.Y*wx-s.X*wy
-	mx, my := f.t.at(xi, eta, e2)
-	h := 0.5 * w2 * inv
+	return f.velocity(s.X, s.Y, s.Wx/w, s.Wy/w, w)
+}
+
+// velocity takes the load as a unit vector and its size.
+func (f *MapFilm) velocity(x, y, ux, uy, w float64) (vx, vy float64, ok bool) {
+	e2 := x*x + y*y
+	if !(e2 < f.limit2) {
+		return 0, 0, false
+	}
+	mx, my := f.t.at(x*ux+y*uy, y*ux-x*uy, e2)
+	h := 0.5 * w
 	mx, my = mx*h, my*h
-	return mx*wx - my*wy, mx*wy + my*wx, true
+	return mx*ux - my*uy, mx*uy + my*ux, true
 }
 
 // Detail returns pressure, flow and gap; see [Film].

@@ -11,6 +11,7 @@ import "math"
 // It is scratch memory for one goroutine and allocates nothing while it runs.
 type orbit struct {
 	film  Film
+	table *MapFilm // film, if it is one: called without the interface
 	cycle *Cycle
 	scale float64 // W̄ per newton
 	round bool    // the gap is 1−|ε|
@@ -34,15 +35,31 @@ const (
 	maxTries = 200000
 )
 
-// rate evaluates dε/dα; false where the film does not reach.
-func (o *orbit) rate(a, x, y float64) (dx, dy float64, ok bool) {
-	o.evals++
+// load is what the cycle says at one angle: W̄ as a unit vector and its size,
+// and spin.
+type load struct{ ux, uy, w, spin float64 }
+
+func (o *orbit) loadAt(a float64) load {
 	fx, fy, spin := o.cycle.At(a)
-	s := &o.s
-	s.Angle, s.X, s.Y, s.Spin = a, x, y, spin
-	s.Wx, s.Wy = fx*o.scale, fy*o.scale
-	vx, vy, ok := o.film.Velocity(s)
-	return vx - spin*y, vy + spin*x, ok
+	f := math.Sqrt(fx*fx + fy*fy)
+	if f == 0 {
+		return load{spin: spin}
+	}
+	inv := 1 / f
+	return load{fx * inv, fy * inv, f * o.scale, spin}
+}
+
+// rate evaluates dε/dα; false where the film does not reach.
+func (o *orbit) rate(a, x, y float64, l *load) (dx, dy float64, ok bool) {
+	o.evals++
+	var vx, vy float64
+	if o.table != nil {
+		vx, vy, ok = o.table.velocity(x, y, l.ux, l.uy, l.w)
+	} else {
+		o.s = State{Angle: a, X: x, Y: y, Wx: l.ux * l.w, Wy: l.uy * l.w, Spin: l.spin}
+		vx, vy, ok = o.film.Velocity(&o.s)
+	}
+	return vx - l.spin*y, vy + l.spin*x, ok
 }
 
 // pathStep is one accepted step with its continuous output.
@@ -64,7 +81,8 @@ func (o *orbit) start(a, x, y float64) bool {
 	o.a, o.x, o.y = a, x, y
 	o.h, o.errWas = 0.05, 1
 	o.path = o.path[:0]
-	dx, dy, ok := o.rate(a, x, y)
+	l := o.loadAt(a)
+	dx, dy, ok := o.rate(a, x, y, &l)
 	o.kx[0], o.ky[0] = dx, dy
 	if !ok {
 		o.fail(a)
@@ -180,24 +198,26 @@ const (
 func (o *orbit) try(h float64) (x1, y1, err float64, ok bool) {
 	kx, ky := &o.kx, &o.ky
 	a, x, y := o.a, o.x, o.y
-	if kx[1], ky[1], ok = o.rate(a+c2*h, x+h*(a21*kx[0]), y+h*(a21*ky[0])); !ok {
+	// The loads wait for nothing.
+	l2, l3, l4, l5, l6 := o.loadAt(a+c2*h), o.loadAt(a+c3*h), o.loadAt(a+c4*h), o.loadAt(a+c5*h), o.loadAt(a+h)
+	if kx[1], ky[1], ok = o.rate(a+c2*h, x+h*(a21*kx[0]), y+h*(a21*ky[0]), &l2); !ok {
 		return
 	}
-	if kx[2], ky[2], ok = o.rate(a+c3*h, x+h*(a31*kx[0]+a32*kx[1]), y+h*(a31*ky[0]+a32*ky[1])); !ok {
+	if kx[2], ky[2], ok = o.rate(a+c3*h, x+h*(a31*kx[0]+a32*kx[1]), y+h*(a31*ky[0]+a32*ky[1]), &l3); !ok {
 		return
 	}
-	if kx[3], ky[3], ok = o.rate(a+c4*h, x+h*(a41*kx[0]+a42*kx[1]+a43*kx[2]), y+h*(a41*ky[0]+a42*ky[1]+a43*ky[2])); !ok {
+	if kx[3], ky[3], ok = o.rate(a+c4*h, x+h*(a41*kx[0]+a42*kx[1]+a43*kx[2]), y+h*(a41*ky[0]+a42*ky[1]+a43*ky[2]), &l4); !ok {
 		return
 	}
-	if kx[4], ky[4], ok = o.rate(a+c5*h, x+h*(a51*kx[0]+a52*kx[1]+a53*kx[2]+a54*kx[3]), y+h*(a51*ky[0]+a52*ky[1]+a53*ky[2]+a54*ky[3])); !ok {
+	if kx[4], ky[4], ok = o.rate(a+c5*h, x+h*(a51*kx[0]+a52*kx[1]+a53*kx[2]+a54*kx[3]), y+h*(a51*ky[0]+a52*ky[1]+a53*ky[2]+a54*ky[3]), &l5); !ok {
 		return
 	}
-	if kx[5], ky[5], ok = o.rate(a+h, x+h*(a61*kx[0]+a62*kx[1]+a63*kx[2]+a64*kx[3]+a65*kx[4]), y+h*(a61*ky[0]+a62*ky[1]+a63*ky[2]+a64*ky[3]+a65*ky[4])); !ok {
+	if kx[5], ky[5], ok = o.rate(a+h, x+h*(a61*kx[0]+a62*kx[1]+a63*kx[2]+a64*kx[3]+a65*kx[4]), y+h*(a61*ky[0]+a62*ky[1]+a63*ky[2]+a64*ky[3]+a65*ky[4]), &l6); !ok {
 		return
 	}
 	x1 = x + h*(b1*kx[0]+b3*kx[2]+b4*kx[3]+b5*kx[4]+b6*kx[5])
 	y1 = y + h*(b1*ky[0]+b3*ky[2]+b4*ky[3]+b5*ky[4]+b6*ky[5])
-	if kx[6], ky[6], ok = o.rate(a+h, x1, y1); !ok {
+	if kx[6], ky[6], ok = o.rate(a+h, x1, y1, &l6); !ok {
 		return
 	}
 	ex := h * (e1*kx[0] + e3*kx[2] + e4*kx[3] + e5*kx[4] + e6*kx[5] + e7*kx[6])

@@ -177,6 +177,7 @@ func (w *worker) solve(c *Case, f Film) (Result, error) {
 	if d == 0 {
 		d = 1
 	}
+	o.table, _ = f.(*MapFilm)
 	logK := math.Log(o.scale)
 	x, y := 0.8*fx/d, 0.8*fy/d
 	if gx, gy, ok := w.guess(logK); ok && gx*gx+gy*gy < 0.999 {
