@@ -22,16 +22,20 @@ import "math"
 // enough for straight lines between rows.
 type mobilityTable struct {
 	a, invC float64
-	perU    float64
 	rows    [uRows]mobilityRow
 	extra   [uNodes][2][wNodes]float64 // pressure and flow, polynomials in w
 }
 
 const (
-	uNodes   = 32
-	wNodes   = 8   // tabulated
-	wTerms   = 8   // of the polynomials of f and g
-	uRows    = 249 // 8 rows to each interval of the nodes
+	uNodes = 32
+	wNodes = 8 // tabulated
+	wTerms = 8 // of the polynomials of f and g
+
+	// Rows of the fast table stand evenly within each power of two of d, from
+	// 2^−12 to 2: a float64 is its own index, without a root to wait for.
+	rowShift = 52 - 6 // 64 rows to each
+	rowLow   = (1023 - 12) << 52
+	uRows    = 13<<6 + 1
 	dMin     = 4e-4
 	dMax     = 1.998
 	mapLimit = 0.9995
@@ -53,16 +57,16 @@ func (t *mobilityTable) at(xi, eta, e2 float64) (mxi, meta float64) {
 	d := 1 - xi
 	s := math.Sqrt(d)
 	w := (1 - e2) / (d * (1 + xi))
-	x := (math.Sqrt(s) - uMin) * t.perU
-	i := int(x)
-	if uint(i) > uRows-2 {
+	bits := int64(math.Float64bits(d)) - rowLow
+	i := bits >> rowShift
+	if uint64(i) > uRows-2 {
 		if i < 0 {
-			i = 0
+			i, bits = 0, 0
 		} else {
 			i = uRows - 2
 		}
 	}
-	x -= float64(i)
+	x := float64(bits-i<<rowShift) * (1.0 / (1 << rowShift))
 	a, b := &t.rows[i], &t.rows[i+1]
 	// Even and odd powers apart: the chain of products is half as long.
 	v := w * w
@@ -78,7 +82,7 @@ func (t *mobilityTable) at(xi, eta, e2 float64) (mxi, meta float64) {
 func (t *mobilityTable) place(xi, e2 float64) (i int, x, w float64) {
 	d := 1 - xi
 	w = math.Max(0, math.Min(1, (1-e2)/math.Max(d*(1+xi), 1e-300)))
-	x = (math.Sqrt(math.Sqrt(d)) - uMin) * t.perU * (uNodes - 1) / (uRows - 1)
+	x = (math.Sqrt(math.Sqrt(d)) - uMin) * (uNodes - 1) / (uMax - uMin)
 	i = max(0, min(int(x), uNodes-2))
 	return i, math.Max(0, math.Min(1, x-float64(i))), w
 }
@@ -129,7 +133,7 @@ type mobilityValues [4]float64
 
 // newMobilityTable makes the table from values at the nodes.
 func newMobilityTable(ld float64, values *[uNodes][wNodes]mobilityValues) *mobilityTable {
-	t := &mobilityTable{a: 0.35 * ld * ld, invC: 1 / math.Pi, perU: (uRows - 1) / (uMax - uMin)}
+	t := &mobilityTable{a: 0.35 * ld * ld, invC: 1 / math.Pi}
 	if ld > 0 {
 		t.invC /= ld * ld
 	}
@@ -152,7 +156,8 @@ func newMobilityTable(ld float64, values *[uNodes][wNodes]mobilityValues) *mobil
 	for k := range coef {
 		cells := splineCells(coef[k][:])
 		for r := range t.rows {
-			x := float64(r) * (uNodes - 1) / (uRows - 1)
+			d := math.Float64frombits(uint64(rowLow + r<<rowShift))
+			x := max(0, (math.Sqrt(math.Sqrt(d))-uMin)*(uNodes-1)/(uMax-uMin))
 			i := min(int(x), uNodes-2)
 			x -= float64(i)
 			c := &cells[i]
