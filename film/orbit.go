@@ -15,7 +15,6 @@ type orbit struct {
 	cycle *Cycle
 	scale float64 // W̄ per newton
 	round bool    // the gap is 1−|ε|
-	limit float64 // squared greatest |ε|, for a round film
 	tol   float64
 
 	a, x, y float64
