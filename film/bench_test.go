@@ -160,3 +160,12 @@ func TestNoAllocations(t *testing.T) {
 		}
 	}
 }
+
+// BenchmarkNewMap makes the table of a width ratio not seen before.
+func BenchmarkNewMap(b *testing.B) {
+	ld := 0.3
+	for b.Loop() {
+		ld += 1e-9
+		must(NewMapFilm(ld))
+	}
+}

@@ -117,14 +117,22 @@ func (f *FieldFilm) scaledMobility(ld float64, i, j int) (mobilityValues, error)
 	return mobilityValues{2 * vx / (d * m), -2 * vy / (eta * m), r.peak() * math.Sqrt(d), r.sideFlow() / math.Hypot(vx, vy)}, nil
 }
 
-// tables keeps the tables already made, by width ratio.
-var tables sync.Map
+// tables keeps the tables already made, by width ratio; an engine has one or
+// two. It is emptied when a stranger fills it, at 100 kB each.
+var tables struct {
+	sync.Mutex
+	byRatio map[float64]*mobilityTable
+}
+
+const tablesKept = 64
 
 // tableFor returns the table for a width ratio, by the polynomial in L/D
 // through the tabulated ones.
 func tableFor(ld float64) (*mobilityTable, error) {
-	if t, ok := tables.Load(ld); ok {
-		return t.(*mobilityTable), nil
+	tables.Lock()
+	defer tables.Unlock()
+	if t, ok := tables.byRatio[ld]; ok {
+		return t, nil
 	}
 	if len(mobilityFile) != 4*fileWords {
 		return nil, fmt.Errorf("film: the mobility table has %d bytes, %d are needed", len(mobilityFile), 4*fileWords)
@@ -140,8 +148,12 @@ func tableFor(ld float64) (*mobilityTable, error) {
 			}
 		}
 	}
-	t, _ := tables.LoadOrStore(ld, newMobilityTable(ld, &values))
-	return t.(*mobilityTable), nil
+	if tables.byRatio == nil || len(tables.byRatio) >= tablesKept {
+		tables.byRatio = map[float64]*mobilityTable{}
+	}
+	t := newMobilityTable(ld, &values)
+	tables.byRatio[ld] = t
+	return t, nil
 }
 
 // fileValue reads quantity k of a node from the file.
