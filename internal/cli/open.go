@@ -67,6 +67,14 @@ func openError(dir string, err error) error {
 		return couldNot(&told{"data folder " + dir + ": another server runs on it. Stop that one first.", err})
 	case errors.Is(err, store.ErrNewer):
 		return couldNot(&told{"data folder " + dir + ": it was written by a newer version of this program. Use that one.", err})
+	case errors.Is(err, store.ErrReadOnly):
+		return couldNotf("data folder %s: it can't be written by this user, and a workshop's data folder must be. Give this user the right to write there, or name another with --dir: %w", dir, err)
+	case errors.Is(err, store.ErrFull):
+		return couldNotf("data folder %s: its disk is full, or the quota used up; the program needs a little room to start. Make room there: %w", dir, err)
+	case errors.Is(err, store.ErrDamaged):
+		return couldNotf("data folder %s: what is on the disk is not what was kept there. Copy the folder as it is, and restore the last backup into a new one with \"witnessmark restore\": %w", dir, err)
+	case errors.Is(err, store.ErrBusy):
+		return couldNotf("data folder %s: another program held its database for longer than ten seconds. Wait until it is done, then start this again: %w", dir, err)
 	}
 	return couldNotf("data folder %s: %w", dir, err)
 }

@@ -117,7 +117,7 @@ func makeFolder(ctx context.Context, dir string, conf store.Config) error {
 	}
 	folder, err := store.Init(ctx, dir, conf, store.Options{NeedSaw: shop.NeedSaw})
 	if err != nil {
-		return couldNotf("data folder %s: %w", dir, err)
+		return openError(dir, err)
 	}
 	return couldNot(folder.Close())
 }

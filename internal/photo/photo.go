@@ -126,3 +126,12 @@ func Thumbnail(data []byte) ([]byte, error) {
 	p, err := encode(small)
 	return p.JPEG, err
 }
+
+// Size is the width and height of a kept photo, without decoding it.
+func Size(data []byte) (w, h int, err error) {
+	c, err := jpeg.DecodeConfig(bytes.NewReader(data))
+	if err != nil {
+		return 0, 0, fmt.Errorf("photo: %w", err)
+	}
+	return c.Width, c.Height, nil
+}

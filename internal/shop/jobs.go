@@ -11,6 +11,7 @@ import (
 	"strings"
 
 	"witnessmark/internal/job"
+	"witnessmark/internal/photo"
 	"witnessmark/internal/store"
 	"witnessmark/record"
 )
@@ -126,7 +127,7 @@ func (s *Shop) AdoptSheet(ctx context.Context, person, id, hash, reason string) 
 
 // AddNote keeps a note beside the log and enters it. id makes sending it twice
 // count once; empty, a new one is made.
-func (s *Shop) AddNote(ctx context.Context, person, jobID, id string, n job.Note, words string) (record.Entry, error) {
+func (s *Shop) AddNote(ctx context.Context, person, jobID, id string, n job.Note, words string, photos ...photo.Photo) (record.Entry, error) {
 	if strings.TrimSpace(words) == "" {
 		return record.Entry{}, &Refusal{Cause: fmt.Errorf("the note is empty: write it down")}
 	}
@@ -141,7 +142,7 @@ func (s *Shop) AddNote(ctx context.Context, person, jobID, id string, n job.Note
 		return record.Entry{}, err
 	}
 	n.Commitment = c
-	e, _, err := s.Append(ctx, person, Input{ID: id, Subject: Subject(jobID), Kind: "note", Body: n})
+	e, _, err := s.Append(ctx, person, Input{ID: id, Subject: Subject(jobID), Kind: "note", Body: n, Photos: photos})
 	return e, err
 }
 

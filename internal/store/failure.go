@@ -38,7 +38,7 @@ func causeOf(err error) error {
 	switch {
 	case errors.As(err, &se):
 		return causeOfCode(se.Code() & 0xff)
-	case errors.Is(err, syscall.ENOSPC), errors.Is(err, syscall.EDQUOT):
+	case errors.Is(err, syscall.ENOSPC), errors.Is(err, syscall.EDQUOT), errors.Is(err, syscall.EFBIG): // EFBIG: the limit of the process
 		return ErrFull
 	case errors.Is(err, syscall.EROFS), errors.Is(err, fs.ErrPermission):
 		return ErrReadOnly

@@ -9,6 +9,8 @@ import (
 	"net/http"
 	"runtime/debug"
 
+	"github.com/a-h/templ"
+
 	"witnessmark/engine"
 	"witnessmark/internal/shop"
 	"witnessmark/record"
@@ -39,6 +41,9 @@ func troubleOf(err error) trouble {
 	var parse *units.ParseError
 	var sheet *engine.Problems
 	var tooLarge *http.MaxBytesError
+	if t, ok := faultOf(err); ok {
+		return t
+	}
 	switch {
 	case errors.Is(err, errLogIn):
 		return trouble{Status: http.StatusUnauthorized, Title: "Log in first", Detail: "Nobody is logged in on this tablet, or the log-in has run out.", Next: "Log in; what was typed is still there when you come back."}
@@ -57,7 +62,7 @@ func troubleOf(err error) trouble {
 	case errors.As(err, &refusal), errors.Is(err, record.ErrInvalid):
 		return trouble{Status: http.StatusUnprocessableEntity, Title: "Not understood", Detail: sentence(plainError(err)), Next: "Nothing was kept. Correct it and send it again."}
 	case errors.As(err, &tooLarge):
-		return trouble{Status: http.StatusRequestEntityTooLarge, Title: "Too large", Detail: fmt.Sprintf("More than %d bytes were sent at once.", tooLarge.Limit), Next: "Send less at a time."}
+		return trouble{Status: http.StatusRequestEntityTooLarge, Title: "Too large", Detail: fmt.Sprintf("More was sent at once than the %d kB that this page takes. Nothing was kept.", tooLarge.Limit/1000), Next: "Send less at a time."}
 	}
 	return trouble{Status: http.StatusInternalServerError, Title: "That did not work", Detail: "The program could not do this. Nothing was lost that it had accepted.", Next: "Try again. If it comes back, tell whoever looks after the program the reference.", Reference: reference()}
 }
@@ -65,7 +70,7 @@ func troubleOf(err error) trouble {
 // fail answers with the error, on a page or as JSON.
 func (s *server) fail(q *request, err error) {
 	t := troubleOf(err)
-	if t.Reference != "" {
+	if t.Status >= http.StatusInternalServerError {
 		s.log.Error("unexpected", "reference", t.Reference, "method", q.Method, "err", err.Error())
 		if _, ok := err.(panicked); ok {
 			s.log.Error("stack", "reference", t.Reference, "stack", string(debug.Stack()))
@@ -82,7 +87,11 @@ func (s *server) fail(q *request, err error) {
 		http.Redirect(q.w, q.Request, "/login?next="+queryEscape(q.URL.RequestURI()), http.StatusSeeOther)
 		return
 	}
-	if err := q.page(t.Status, frame{Title: t.Title}, troublePage(t)); err != nil {
+	body := troublePage(t)
+	if t.Status >= http.StatusInternalServerError {
+		body = templ.Join(body, sendAgain(q.URL.RequestURI(), q.sent()))
+	}
+	if err := q.page(t.Status, frame{Title: t.Title}, body); err != nil {
 		s.log.Error("page", "err", err.Error())
 	}
 }

@@ -7,6 +7,7 @@ import (
 	"net/http"
 	"slices"
 	"strconv"
+	"strings"
 
 	"witnessmark/engine"
 	"witnessmark/internal/job"
@@ -39,6 +40,7 @@ type rodView struct {
 	Witness   []boltTap
 	WitnessOn string // positions whose mark is seen
 	AllMarks  *boltTap
+	PhotoKey  formKey
 	Warning   string // about the tool chosen
 }
 
@@ -116,7 +118,7 @@ var usualBolts = []string{"A bolt that was tightened by angle or to yield, or th
 // rodView puts the rod bolts into rows, in the order in which a technician
 // comes to them.
 func (s *server) rodView(q *request, l *shop.Loaded, f engine.Fastener, c boltChoice) *rodView {
-	v := &rodView{F: fastenerFacts(l, f), Sets: setOptions(l, f, c.Tightening), Allowed: measuringWords(f)}
+	v := &rodView{PhotoKey: q.newKey(), F: fastenerFacts(l, f), Sets: setOptions(l, f, c.Tightening), Allowed: measuringWords(f)}
 	v.Torque, v.Angle, v.Stretch = stageTools(l, s.today(), f)
 	v.Warning = toolWarning(c, v.Torque, v.Angle, v.Stretch)
 	all := boltTap{Fastener: f.ID}
@@ -129,7 +131,6 @@ func (s *server) rodView(q *request, l *shop.Loaded, f engine.Fastener, c boltCh
 			switch {
 			case next.Index < least:
 				least, all = next.Index, *row.Tap
-				all.Says, all.Label = row.Tap.Says, "1 position"
 				all.Places = slices.Clone(row.Tap.Places)
 			case next.Index == least:
 				all.Places = append(all.Places, row.Tap.Places...)
@@ -139,7 +140,7 @@ func (s *server) rodView(q *request, l *shop.Loaded, f engine.Fastener, c boltCh
 		v.Rows = append(v.Rows, row)
 	}
 	if n := positionsIn(all.Places); n > 1 {
-		all.Key, all.Label = q.newKey(), fmt.Sprintf("%d positions at once: %s", n, all.Says)
+		all.Key, all.Label, all.Says = q.newKey(), fmt.Sprintf("%d positions at once", n), stageWords(l, f, c, least, all.Stage)
 		v.All = &all
 	}
 	if positionsIn(marks.Places) > 1 {
@@ -162,6 +163,7 @@ func (s *server) boltRow(q *request, l *shop.Loaded, f engine.Fastener, n int, c
 	next := job.Next(l.State, f, n, c.Tightening, c.Set)
 	if !next.Done {
 		tap := stageTap(q, f, next, c)
+		tap.Says, tap.Label = strings.ToLower(tap.Label)+", "+tap.Says, "Position "+row.Name
 		row.Tap = &tap
 		for _, b := range next.Bolts {
 			one := stageTap(q, f, next, c)
@@ -221,6 +223,13 @@ func stageTap(q *request, f engine.Fastener, next job.NextStage, c boltChoice) b
 	return tap
 }
 
+// stageWords are those of a stage at several positions.
+func stageWords(l *shop.Loaded, f engine.Fastener, c boltChoice, index int, id string) string {
+	st, _ := f.Stage(id)
+	of := job.Next(l.State, f, l.Basis.Sheet.AccessOrder()[0], c.Tightening, c.Set).Of
+	return fmt.Sprintf("stage %d of %d, %s", index, of, asks(st))
+}
+
 func place(b job.BoltAt) string { return strconv.Itoa(b.Position) + ":" + b.Bolt }
 
 // positionsIn counts the positions of places.
@@ -231,4 +240,13 @@ func positionsIn(places []string) int {
 		seen[n] = true
 	}
 	return len(seen)
+}
+
+// placesOf names the bolts of a row, as a form sends them.
+func placesOf(r boltRow) string {
+	var at []string
+	for _, b := range r.Bolts {
+		at = append(at, strconv.Itoa(r.Position)+":"+b.Bolt)
+	}
+	return strings.Join(at, ",")
 }

@@ -47,13 +47,15 @@ func chosen(q *request, l *shop.Loaded, f engine.Fastener, today string) boltCho
 }
 
 // orUsual is the tool asked for, else the one last used for such a stage, else
-// the first of the register that is in order.
+// the first of the register. One whose work would not stand is never offered
+// by itself.
 func orUsual(l *shop.Loaded, f engine.Fastener, kind engine.StageKind, asked string, tools []toolChoice) string {
 	if asked != "" {
 		return asked
 	}
 	for _, id := range []string{f.ID, ""} {
-		if last, ok := job.LastTightened(l.State, l.Basis, id, kind); ok && slices.ContainsFunc(tools, func(t toolChoice) bool { return t.ID == last.Tool }) {
+		last, ok := job.LastTightened(l.State, l.Basis, id, kind)
+		if ok && slices.ContainsFunc(tools, func(t toolChoice) bool { return t.ID == last.Tool && t.Warning == "" }) {
 			return last.Tool
 		}
 	}

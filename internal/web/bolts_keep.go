@@ -22,7 +22,7 @@ func (q *request) places() ([]job.BoltAt, error) {
 		q.FormValue("")
 	}
 	var out []job.BoltAt
-	for _, p := range q.Form["at"] {
+	for _, p := range strings.Split(strings.Join(q.Form["at"], ","), ",") {
 		n, bolt, ok := cut(p)
 		position, err := strconv.Atoi(n)
 		if !ok || err != nil {

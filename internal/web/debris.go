@@ -27,13 +27,13 @@ type debrisView struct {
 
 type debrisPlace struct {
 	Code, Title, Said string
-	Needed            bool
+	Needed, Metal     bool
 	Key               formKey
 }
 
 type debrisPart struct {
-	Code, Title, Said string
-	Key               formKey
+	Code, Title, How string
+	Key              formKey
 }
 
 var (
@@ -58,7 +58,7 @@ func (s *server) showDebris(q *request, status int, l *shop.Loaded, problem stri
 		p := debrisPlace{Code: o.Code, Title: o.Words, Needed: o.Code == "filter" || o.Code == "sump", Key: q.newKey()}
 		for _, d := range l.State.Debris {
 			if d.Body.Place == o.Code {
-				p.Said = saidAt(l, d.At.Seq)
+				p.Said, p.Metal = saidAt(l, d.At.Seq), d.Body.Metal()
 			}
 		}
 		v.Places = append(v.Places, p)
@@ -66,7 +66,7 @@ func (s *server) showDebris(q *request, status int, l *shop.Loaded, problem stri
 	for _, o := range debrisPartOptions {
 		p := debrisPart{Code: o.Code, Title: o.Words, Key: q.newKey()}
 		if d, ok := l.State.DebrisDealt[o.Code]; ok {
-			p.Said = saidAt(l, d.At.Seq)
+			p.How = d.Body.How
 		}
 		v.Circuit = append(v.Circuit, p)
 	}
@@ -116,3 +116,12 @@ func (s *server) keepMains(q *request) error {
 }
 
 var errNoDebrisKind = errors.New("debris: nothing chosen: say what it was, or that there was none")
+
+func howWords(code string) string {
+	for _, o := range debrisHowOptions {
+		if o.Code == code {
+			return o.Words
+		}
+	}
+	return code
+}

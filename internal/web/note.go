@@ -54,7 +54,10 @@ func (s *server) keepNote(q *request) error {
 	if err := shop.May(q.person.Role, "note"); err != nil {
 		return err
 	}
-	_, err = s.shop.AddNote(q.Context(), q.person.ID, l.ID, q.value("id"), job.Note{Open: q.checked("open"), Position: q.number("position")}, q.FormValue("words"))
+	photos, err := q.photos()
+	if err == nil {
+		_, err = s.shop.AddNote(q.Context(), q.person.ID, l.ID, q.value("id"), job.Note{Open: q.checked("open"), Position: q.number("position")}, q.FormValue("words"), photos...)
+	}
 	if err == nil {
 		return q.see(jobPath(l.ID) + "/record")
 	}

@@ -52,10 +52,9 @@ type bar struct {
 }
 
 type keptView struct {
-	Seq     int64
-	Words   string
-	State   string
-	Verdict string
+	Seq   int64
+	Words string
+	State string
 }
 
 type readingLine struct {
@@ -217,28 +216,46 @@ func kept(l *shop.Loaded, seq string) *keptView {
 	if err != nil {
 		return nil
 	}
-	view := l.View()
-	for _, r := range l.State.Readings {
-		if r.At.Seq != n {
+	i := slices.IndexFunc(l.State.Readings, func(r job.Noted[job.Reading]) bool { return r.At.Seq == n })
+	if i < 0 {
+		return nil
+	}
+	r := l.State.Readings[i].Body
+	k := &keptView{Seq: n, State: "todo", Words: fmt.Sprintf("Position %d kept: %s", r.Position, r.ReadBack())}
+	val, together := decided(l, r)
+	if val == nil || !slices.Contains(together, n) {
+		return k // it does not count
+	}
+	k.State = val.Verdict.State
+	if len(together) > 1 {
+		k.Words += fmt.Sprintf("; %d readings together %s, %s", len(together), val.WithUnit, val.Verdict.Word)
+	} else {
+		k.Words = fmt.Sprintf("Position %d kept: %s, %s", r.Position, val.WithUnit, val.Verdict.Word)
+	}
+	return k
+}
+
+// decided is what the readings at the reading's place come to, and which they
+// are.
+func decided(l *shop.Loaded, r job.Reading) (*job.ValueView, []int64) {
+	a, ok := l.Assessment.Position(r.Position)
+	c := a.Fitted
+	if r.Phase == job.AsFound {
+		c = a.Found
+	}
+	if !ok || c == nil {
+		return nil, nil
+	}
+	for _, p := range l.View().Positions {
+		if p.Position != r.Position {
 			continue
 		}
-		for _, p := range view.Positions {
-			if p.Position != r.Body.Position {
-				continue
-			}
-			val := p.Fitted
-			if r.Body.Phase == job.AsFound {
-				val = p.Found
-			}
-			k := &keptView{Seq: n, Words: fmt.Sprintf("Position %d kept: %s", p.Position, r.Body.ReadBack())}
-			if val != nil {
-				k.Verdict, k.State = val.Verdict.Word, val.Verdict.State
-				k.Words = fmt.Sprintf("Position %d kept: %s, %s", p.Position, val.WithUnit, val.Verdict.Word)
-			}
-			return k
+		if r.Phase == job.AsFound {
+			return p.Found, c.Readings
 		}
+		return p.Fitted, c.Readings
 	}
-	return nil
+	return nil, nil
 }
 
 // outlook says before the reading whether this gauge can prove these limits.
@@ -264,7 +281,8 @@ func outlook(l *shop.Loaded, v positionView) string {
 	case !o.CanFit():
 		return "This gauge can’t prove a fit on these limits, whatever it reads. Take one of a finer scale, or measure the parts."
 	}
-	return fmt.Sprintf("Of the %d readings that this gauge can give, %d would prove a fit on these limits and %d an excess; the others settle nothing.", len(o.Outcomes), o.Within, o.Above+o.Below)
+	return fmt.Sprintf("Of this gauge’s %d readings %d prove a fit on these limits, %d an excess, %d nothing.",
+		len(o.Outcomes), o.Within, o.Above+o.Below, len(o.Outcomes)-o.Within-o.Above-o.Below)
 }
 
 // keepReading understands a reading, repeats it, and keeps it.

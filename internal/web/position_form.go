@@ -125,9 +125,6 @@ func onScale(tool job.Tool, read units.Read) string {
 	return read.Digits
 }
 
-// sentField is one field of the form as it was sent.
-type sentField struct{ Name, Value string }
-
 // sent is what the reading was understood from, in a steady order, to be sent
 // again when it is kept.
 func (v positionView) sent() []sentField {

@@ -25,6 +25,7 @@ type recordView struct {
 type recordLine struct {
 	job.Line
 	Beside string // words kept beside the log
+	Shown  []photoView
 }
 
 type sealLine struct {
@@ -42,6 +43,9 @@ func (s *server) recordPage(q *request) error {
 	v := recordView{Job: l.ID, Kept: q.lastKept(l), Seals: seals(l)}
 	for _, line := range l.Record() {
 		r := recordLine{Line: line}
+		for _, c := range line.Photos {
+			r.Shown = append(r.Shown, photoView{Job: l.ID, Commitment: c, Caption: line.Now, Seq: line.Seq})
+		}
 		if line.Commitment != "" && line.Kind == "note" {
 			if r.Beside, err = s.shop.Words(q.Context(), line.Commitment); err != nil {
 				return err

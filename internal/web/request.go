@@ -115,6 +115,10 @@ func (q *request) append(subject, kind string, body any) (record.Entry, bool, er
 	if saw, err := strconv.ParseInt(q.value("saw"), 10, 64); err == nil {
 		in.Saw = saw
 	}
+	var err error
+	if in.Photos, err = q.photos(); err != nil {
+		return record.Entry{}, false, err
+	}
 	return q.server.shop.Append(q.Context(), q.person.ID, in)
 }
 

@@ -112,4 +112,9 @@ var routes = []route{
 	{"GET", "/settings", managers, (*server).workshopPage},
 	{"POST", "/settings", managers, (*server).keepWorkshop},
 	{"GET", "/help", everybody, (*server).helpPage},
+	{"GET", "/jobs/{job}/photos", everybody, (*server).photosPage},
+	{"GET", "/jobs/{job}/photos/{position}", everybody, (*server).photosPage},
+	{"GET", "/jobs/{job}/photo/{photo}", everybody, (*server).photoPage},
+	{"GET", "/jobs/{job}/photo/{photo}/file", everybody, (*server).photoFile},
+	{"POST", "/jobs/{job}/photo/{photo}/marks", hands, (*server).keepMarks},
 }

@@ -45,7 +45,9 @@ func New(s *shop.Shop, o Options) http.Handler {
 		mux.Handle(r.method+" "+r.path, srv.serve(r))
 	}
 	mux.Handle("/", srv.serve(route{role: anybody, do: (*server).notFound}))
-	return headers(http.NewCrossOriginProtection().Handler(mux))
+	sameSite := http.NewCrossOriginProtection()
+	sameSite.SetDenyHandler(srv.serve(route{path: "/", role: anybody, do: (*server).crossSite}))
+	return headers(sameSite.Handler(mux))
 }
 
 // contentPolicy allows nothing from another host and no script or style within
@@ -81,7 +83,12 @@ func (s *server) serve(rt route) http.Handler {
 			}
 			s.log.Info("request", "method", r.Method, "route", rt.path, "status", sw.status, "ms", time.Since(began).Milliseconds())
 		}()
-		r.Body = http.MaxBytesReader(sw, r.Body, maxForm)
+		r.Body = http.MaxBytesReader(sw, r.Body, limitOf(r))
+		if err := q.parse(); err != nil {
+			q.session = &session{}
+			s.fail(q, err)
+			return
+		}
 		if err := q.open(); err != nil {
 			s.fail(q, err)
 			return
@@ -96,7 +103,7 @@ func (s *server) serve(rt route) http.Handler {
 	})
 }
 
-// maxForm is the most that a form may send; photos have a route of their own.
+// maxForm is the most that a form without photos may send.
 const maxForm = 1 << 20
 
 // statusWriter remembers the status for the log.

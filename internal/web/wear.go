@@ -20,7 +20,7 @@ type wearView struct {
 	Prev, Next  int
 	Unit        string
 	Micrometers []gaugeChoice
-	Cautions    []string
+	Photos      []photoView
 }
 
 var featureOptions = []option{
@@ -76,6 +76,7 @@ func (s *server) showWear(q *request, status int, l *shop.Loaded, problem string
 			}
 		}
 	}
+	v.Photos = photosOf(l, func(line job.Line) bool { return line.Position == n })
 	for _, id := range gaugeIDs(l.Basis.Tools) {
 		if t := l.Basis.Tools[id]; len(t.Graduations) == 0 {
 			v.Micrometers = append(v.Micrometers, gaugeChoice{ID: id, Title: t.Title})

@@ -38,18 +38,23 @@ function tell(form, gone) {
   fetch(form.dataset.job + "/here", { method: "POST", body, keepalive: gone }).catch(() => {}); // it is said again soon
 }
 
-const names = (list) => [...new Set(list.map((p) => p.name))].join(" and ");
+// said is "Bo is here", "Bo and Ada are here", or nothing.
+function said(who, where) {
+  const names = [...new Set(who.map((p) => p.name))];
+  if (names.length === 0) return "";
+  return `${names.join(" and ")} ${names.length > 1 ? "are" : "is"} ${where}`;
+}
 
 function show() {
   for (const cell of document.querySelectorAll("[data-here]")) {
-    const who = others.filter((p) => String(p.position) === cell.dataset.here);
-    const text = who.length > 0 ? `${names(who)} ${who.length > 1 ? "are" : "is"} here` : "";
+    const text = said(others.filter((p) => String(p.position) === cell.dataset.here), "here");
     if (cell.textContent !== text) cell.textContent = text;
   }
+  for (const row of document.querySelectorAll("tr.who")) row.hidden = !row.querySelector("td:not(:empty)");
   const also = document.getElementById("also-here");
   if (!also) return;
   const at = document.getElementById("reading").elements.position.value;
-  const who = others.filter((p) => String(p.position) === at);
-  also.hidden = who.length === 0;
-  also.textContent = who.length > 0 ? `${names(who)} ${who.length > 1 ? "are" : "is"} at this position too.` : "";
+  also.textContent = said(others.filter((p) => String(p.position) === at), "at this position too");
+  also.hidden = also.textContent === "";
+  if (!also.hidden) also.textContent += ".";
 }

@@ -82,6 +82,8 @@ function keptHere(form, button) {
   form.reset();
   forget(form);
   form.elements.id.value = newID();
+  // A form of buttons alone would say the same thing once more.
+  if (!form.querySelector("input:not([type=hidden]), select, textarea")) for (const b of form.querySelectorAll("button")) b.disabled = true;
   show();
   form.dispatchEvent(new CustomEvent("witnessmark:waits", { bubbles: true, detail: { stay: button?.name === "stay" } }));
 }
