@@ -60,6 +60,7 @@ type boltRow struct {
 	Bolts    []job.BoltView
 	Says     string   // what is on, in words
 	Tap      *boltTap // the stage that comes next
+	Again    *boltTap // begins anew although these bolts are finally tight
 	Singles  []boltTap
 	Loosen   *boltTap
 	Read     string // page of the reading, when the cap is tight for it
@@ -164,7 +165,11 @@ func (s *server) boltRow(q *request, l *shop.Loaded, f engine.Fastener, n int, c
 	if !next.Done {
 		tap := stageTap(q, f, next, c)
 		tap.Says, tap.Label = strings.ToLower(tap.Label)+", "+tap.Says, "Position "+row.Name
-		row.Tap = &tap
+		if allFinal(seen) {
+			row.Again = &tap
+		} else {
+			row.Tap = &tap
+		}
 		for _, b := range next.Bolts {
 			one := stageTap(q, f, next, c)
 			one.Places, one.Label = []string{place(b)}, "Bolt "+b.Bolt+" only"
@@ -182,6 +187,12 @@ func (s *server) boltRow(q *request, l *shop.Loaded, f engine.Fastener, n int, c
 		row.Read = positionPath(l.ID, n, job.AsFitted)
 	}
 	return row
+}
+
+// allFinal reports whether every final stage is on at a place: nothing begins
+// anew there by one tap.
+func allFinal(seen []job.BoltSeen) bool {
+	return !slices.ContainsFunc(seen, func(b job.BoltSeen) bool { return b.State != job.BoltFinal })
 }
 
 // witness offers the mark of a position whose bolts are finally tight.

@@ -51,7 +51,7 @@ func helpBody(manager bool) templ.Component {
 		}
 		ctx = templ.InitializeContext(ctx)
 		ctx = templ.ClearChildren(ctx)
-		templ_7745c5c3_Err = templruntime.WriteString(templ_7745c5c3_Buffer, 1, "<section class=\"help\"><h1>How a day goes</h1><p>Open the job. Its page shows every position along the crank, what stands out, and what still stands in the way of closing up, starting and handing over. Each line says how to clear it; <em>Go there</em> leads to the page. Keep what you read and see as you go: an entry is written once and never changed.</p><div class=\"scroll\" tabindex=\"0\" role=\"region\" aria-label=\"Entries with examples\"><table class=\"values\"><thead><tr><th scope=\"col\">When</th><th scope=\"col\">Where to enter it</th><th scope=\"col\">Such as</th></tr></thead> <tbody>")
+		templ_7745c5c3_Err = templruntime.WriteString(templ_7745c5c3_Buffer, 1, "<section class=\"help\"><h1>How a day goes</h1><p>Open the job. Its page shows every position along the crank, what stands out, and what still stands in the way of closing up, starting and handing over. Each line says how to clear it and leads to the page. Keep what you read and see as you go: an entry is written once and never changed.</p><div class=\"scroll\" tabindex=\"0\" role=\"region\" aria-label=\"Entries with examples\"><table class=\"values\"><thead><tr><th scope=\"col\">When</th><th scope=\"col\">Where to enter it</th><th scope=\"col\">Such as</th></tr></thead> <tbody>")
 		if templ_7745c5c3_Err != nil {
 			return templ_7745c5c3_Err
 		}

@@ -140,7 +140,7 @@ func viewSheet(sheet *engine.Sheet) sheetView {
 			v.Parts = append(v.Parts, sheetPart{Title: pathWords(head)})
 		}
 		p := &v.Parts[len(v.Parts)-1]
-		p.Values = append(p.Values, sheetValue{Path: r.Path, Name: pathWords(name), Text: text[r.Path], Source: sheet.SourceText(r.Basis), Checked: r.Checked, By: r.CheckedBy})
+		p.Values = append(p.Values, sheetValue{Path: r.Path, Name: pathWords(name), Text: text[r.Path], Source: sourceShort(r.Basis), Checked: r.Checked, By: r.CheckedBy})
 		v.Of++
 		if r.Checked {
 			v.Checked++
@@ -186,4 +186,13 @@ func (v *sheetView) facts(sheet *engine.Sheet) {
 		v.Sources = append(v.Sources, fact{id, strings.TrimSpace(src.Title + " " + src.Edition)})
 	}
 	sortFacts(v.Sources)
+}
+
+// sourceShort names a source as the sheet does; its title stands among the
+// sources.
+func sourceShort(b engine.Basis) string {
+	if b.Source == "" {
+		return "no source named"
+	}
+	return strings.TrimSpace(b.Source + " " + b.Locator)
 }

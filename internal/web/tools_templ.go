@@ -64,7 +64,7 @@ func toolsBody(v toolsView) templ.Component {
 				if templ_7745c5c3_Err != nil {
 					return templ_7745c5c3_Err
 				}
-				templ_7745c5c3_Err = templruntime.WriteString(templ_7745c5c3_Buffer, 6, " What is done with them stands in the way of closing up until they are tested.</p>")
+				templ_7745c5c3_Err = templruntime.WriteString(templ_7745c5c3_Buffer, 6, "</p>")
 				if templ_7745c5c3_Err != nil {
 					return templ_7745c5c3_Err
 				}
@@ -813,9 +813,9 @@ func toolMark(state string) string {
 
 func lateWords(n int) string {
 	if n == 1 {
-		return "1 tool is past its date or failed its test."
+		return "1 tool is past its date or failed its test. What is done with it stands in the way of closing up until it is tested."
 	}
-	return count(n) + " tools are past their date or failed their test."
+	return count(n) + " tools are past their date or failed their test. What is done with them stands in the way of closing up until they are tested."
 }
 
 var _ = templruntime.GeneratedTemplate

@@ -18,6 +18,7 @@ type workshopView struct {
 	formView
 	Confidence string // as it is now
 	Assumed    bool
+	Now        string // the confidence in words
 	One        bool
 	Said       bool
 	History    []job.Line
@@ -39,6 +40,10 @@ func (s *server) showWorkshop(q *request, status int, problem string) error {
 		c, v.Assumed = job.DefaultConfidence, true
 	}
 	v.Confidence = percentText(c)
+	v.Now = "Now " + v.Confidence + "."
+	if v.Assumed {
+		v.Now = "Now " + v.Confidence + ", assumed: nobody has set it."
+	}
 	if q.Method != http.MethodPost {
 		v.Typed["units"], v.Typed["one"] = w.Units, map[bool]string{true: "yes", false: "no"}[w.OnePerson]
 		if !v.Assumed {
