@@ -86,8 +86,9 @@ func (p *PDF) Circle(x, y, r float64, s Style) {
 	}
 }
 
-// Text sets one line of text.
+// Text sets one line of text, as far as it is [Printable].
 func (p *PDF) Text(x, y float64, text string, s TextStyle) {
+	text = Printable(text)
 	if text == "" || !finite(x, y, s.Size) {
 		return
 	}

@@ -66,3 +66,27 @@ func TestPDFTextIsText(t *testing.T) {
 		}
 	}
 }
+
+// TestPrintable: what the face or the PDF's text can't hold is shown as □, and
+// no text takes the page down.
+func TestPrintable(t *testing.T) {
+	for in, want := range map[string]string{
+		"µ ± ≤ ° ⌀ ’ Ω":   "µ ± ≤ ° ⌀ ’ Ω",
+		"one\ttwo\nthree": "one two three",
+		"oil 🛢 leak":      "oil □ leak",
+		"漢字 and \x00":     "□□ and  ",
+		"half \xff sent":  "half □ sent",
+		"zero\u200bwidth": "zerowidth",
+	} {
+		if got := Printable(in); got != want {
+			t.Errorf("%q is shown as %q, want %q", in, got, want)
+		}
+		doc := fpdf.New("P", "mm", "A4", "")
+		AddFonts(doc)
+		doc.AddPage()
+		NewPDF(doc, 0, 0, 100, 100, 100).Text(1, 1, in, TextStyle{Size: 4})
+		if err := doc.Output(&bytes.Buffer{}); err != nil {
+			t.Errorf("%q: %v", in, err)
+		}
+	}
+}
