@@ -43,8 +43,9 @@ type Page struct {
 	t   testing.TB
 	ctx context.Context
 
-	mu     sync.Mutex
-	errors []string
+	mu      sync.Mutex
+	errors  []string
+	dialogs []string
 }
 
 // Open opens an empty page, which closes with the test.
@@ -55,6 +56,7 @@ func Open(t testing.TB, o Options) *Page {
 	p := &Page{t: t, ctx: ctx}
 	p.must("open a page", chromedp.Do(ctx))
 	p.listen()
+	p.answer()
 	p.set(o)
 	return p
 }
@@ -97,6 +99,32 @@ func (p *Page) listen() {
 	}()
 }
 
+// answer says yes to whatever the page asks in a dialog, such as whether to
+// leave it, and keeps what it asked.
+func (p *Page) answer() {
+	opened := chromedp.Events(p.ctx, cdppage.JavascriptDialogOpening)
+	go func() {
+		for d, err := range opened {
+			if err != nil {
+				return
+			}
+			p.mu.Lock()
+			p.dialogs = append(p.dialogs, string(d.Type))
+			p.mu.Unlock()
+			// A dialog that cannot be answered ends the step that waits for it.
+			_, _ = chromedp.Call(p.ctx, cdppage.HandleJavaScriptDialog, cdppage.HandleJavaScriptDialogParams{Accept: true})
+		}
+	}()
+}
+
+// Dialogs returns the kinds of the dialogs that came up so far: alert,
+// confirm, prompt or beforeunload. Each was answered with yes.
+func (p *Page) Dialogs() []string {
+	p.mu.Lock()
+	defer p.mu.Unlock()
+	return append([]string(nil), p.dialogs...)
+}
+
 // ConsoleErrors returns what the page complained about so far: exceptions,
 // console errors, what the security policy stopped and what did not load.
 func (p *Page) ConsoleErrors() []string {
@@ -115,8 +143,10 @@ func (p *Page) must(step string, err error) {
 	if err == nil {
 		return
 	}
-	where, _ := chromedp.Run(p.ctx, chromedp.Location())
-	text, _ := chromedp.Run(p.ctx, chromedp.Evaluate[string](`(document.body?.innerText||"").slice(0,1500)`))
+	ctx, cancel := context.WithTimeout(p.ctx, 5*time.Second)
+	defer cancel()
+	where, _ := chromedp.Run(ctx, chromedp.Location())
+	text, _ := chromedp.Run(ctx, chromedp.Evaluate[string](`(document.body?.innerText||"").slice(0,1500)`))
 	p.t.Fatalf("browser: %s: %v\non %s, which says:\n%s", step, err, where, text)
 }
 

@@ -157,7 +157,7 @@ func TestReadBackIsTheServers(t *testing.T) {
 			all("bar").forEach((b, i) => b.checked = front.includes(i));
 			all("rear").forEach((b, i) => b.checked = rear.includes(i));
 			form.elements.crank_moved.checked = moved;
-			form.dispatchEvent(new Event("change"));
+			form.elements.crank_moved.dispatchEvent(new Event("change", {bubbles: true}));
 			await 0;
 			const body = new URLSearchParams(new FormData(form));
 			body.set("look", "1");
@@ -176,6 +176,12 @@ func TestReadBackIsTheServers(t *testing.T) {
 	}
 }
 
+// retype types over what stands in a field.
+func retype(p *browsertest.Page, sel, text string) {
+	p.Eval(`document.querySelector("` + sel + `").select()`)
+	p.Press(text)
+}
+
 func TestTypedReadBack(t *testing.T) {
 	w := newWorkshop(t)
 	w.openJob("0500")
@@ -183,13 +189,13 @@ func TestTypedReadBack(t *testing.T) {
 	p.Goto(w.url + "/jobs/0500/position/4/fitted")
 	p.Press("0,051-0,064")
 	p.WaitText("#readback", "Position 4, as fitted: between 0.051 and 0.064 mm.")
-	p.Fill("#typed", "1,000")
+	retype(p, "#typed", "1,000")
 	p.Wait("#readback.not-understood")
 	p.Follow("#keep") // kept all the same: the page comes back with what was typed
 	if got := p.Value("#typed"); got != "1,000" || !p.Exists(".problem") {
 		t.Errorf("after what can't be understood %q is typed, and a problem shows: %t", got, p.Exists(".problem"))
 	}
-	p.Fill("#typed", "0.042")
+	retype(p, "#typed", "0.042")
 	p.WaitText("#readback", "Position 4, as fitted: 0.042 mm.")
 	p.Follow("#again")
 	if got := p.Text("[data-live=readings]"); !strings.Contains(got, "0.042 mm") {
@@ -279,19 +285,18 @@ func TestWhatWasTypedSurvivesAReload(t *testing.T) {
 	if n := p.Count("fieldset[data-all] :checked"); n != 7 {
 		t.Errorf("one tap ticked %d of 7", n)
 	}
-	p.Choose("input[name=upper_id]", "U88")
-	p.Eval(`void dispatchEvent(new Event("beforeunload", {cancelable: true}))`)
-	if got := p.Eval(`dispatchEvent(new Event("beforeunload", {cancelable: true}))`); got != "false" {
-		t.Error("leaving with something typed does not ask")
-	}
+	p.Fill("input[name=upper_id]", "U88")
 	p.Reload()
+	if got := p.Dialogs(); len(got) != 1 || got[0] != "beforeunload" {
+		t.Errorf("leaving with something typed asks: %q", got)
+	}
 	if got, n := p.Value("input[name=upper_id]"), p.Count("fieldset[data-all] :checked"); got != "U88" || n != 7 {
 		t.Errorf("after a reload %q is typed and %d are ticked", got, n)
 	}
 	p.Follow("form[action$='/shells'] button.go")
 	p.Goto(w.url + "/jobs/0412/shells/7")
-	if got := p.Eval(`dispatchEvent(new Event("beforeunload", {cancelable: true}))`); got != "true" {
-		t.Error("leaving without having typed asks")
+	if got := p.Dialogs(); len(got) != 1 {
+		t.Errorf("leaving without having typed asks too: %q", got)
 	}
 	if got := w.load("0412").State.Positions[7].Shells; got == nil || got.Body.Upper.ID != "U88" {
 		t.Errorf("kept: %+v", got)

@@ -63,5 +63,5 @@ export function fill(form, body) {
     if (f.type === "checkbox" || f.type === "radio") f.checked = values.getAll(f.name).includes(f.value);
     else if (values.has(f.name)) f.value = values.get(f.name);
   }
-  form.dispatchEvent(new Event("change", { bubbles: true }));
+  for (const event of ["input", "change"]) for (const f of fieldsOf(form)) f.dispatchEvent(new Event(event, { bubbles: true }));
 }

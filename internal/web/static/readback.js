@@ -15,8 +15,10 @@ export function start() {
     if (e.target.name === "typed" && e.target.value) clearBars(form);
     if (e.target.type === "checkbox" && e.target.closest("[data-bars]") && e.target.checked) form.elements.typed.value = "";
   });
-  // After "change" the bars have settled.
-  for (const event of ["change", "input", "reset"]) form.addEventListener(event, () => queueMicrotask(() => show(form)));
+  form.addEventListener("input", (e) => e.target.type !== "checkbox" && show(form));
+  // After "change" the bars have settled. Leaving a typed field changes nothing:
+  // the button that is being tapped must not move away.
+  form.addEventListener("change", (e) => e.target.type === "checkbox" && queueMicrotask(() => show(form)));
   show(form);
 }
 
