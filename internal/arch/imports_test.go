@@ -42,7 +42,9 @@ var rank = map[string]int{
 	"internal/web":         17,
 	"internal/cli":         20,
 	"internal/arch":        30,
+	"internal/story":       30,
 	"internal/browsertest": 0,
+	"internal/faults":      30,
 	"scripts":              30,
 	"cmd":                  30,
 }
