@@ -52,7 +52,7 @@ type Shell struct {
 type Grade struct {
 	ID   string                `yaml:"id,required"`
 	Half string                `yaml:"half"` // "upper", "lower" or "both" (the default)
-	Mark string                `yaml:"mark"` // how it is marked, such as "blue edge"
+	Mark string                `yaml:"mark"` // how it is marked, such as "two dots on the back"
 	Wall Nominal[units.Length] `yaml:"wall,required"`
 }
 

@@ -93,7 +93,7 @@ var mistakes = []mistake{
 	{"in service tighter", "in_service: {max: 0.080 mm", "in_service: {max: 0.050 mm", "less than new", false},
 	{"bore under journal", "housing_bore: {min: 56.000 mm, max: 56.016 mm}", "housing_bore: {min: 50.000 mm, max: 50.016 mm}", "is not above the journal", false},
 	{"undersize oversize", "journal: {min: 51.734 mm, max: 51.750 mm}", "journal: {min: 52.234 mm, max: 52.250 mm}", "undersize 0.25, 52.234 to 52.250 mm, is not under the journal", false},
-	{"grade outside", "wall: {min: 1.988 mm, max: 1.991 mm}", "wall: {min: 1.998 mm, max: 2.001 mm}", "grade blue, 1.998 to 2.001 mm, is outside the wall's limits", false},
+	{"grade outside", "wall: {min: 1.988 mm, max: 1.991 mm}", "wall: {min: 1.998 mm, max: 2.001 mm}", "grade g3, 1.998 to 2.001 mm, is outside the wall's limits", false},
 	{"four degrees of wear", "        - {shows: overlay, words: \"as new: dull grey all over\"}\n", "", "wear has 4 entries; write five", true},
 	{"wear shows nothing known", "{shows: lining,", "{shows: linning,", `shows is "linning"; write one of overlay, lining, back`, false},
 	{"wear goes back up", "{shows: back,", "{shows: overlay,", "severity 4 shows overlay, above what severity 3 shows", false},

@@ -1,16 +1,12 @@
 // SPDX-License-Identifier: Apache-2.0
 
-package engine_test
+package sheets
 
-import (
-	"testing"
-
-	"witnessmark/sheets"
-)
+import "testing"
 
 // Read off the sheets' own lines by hand.
 func TestWritten(t *testing.T) {
-	s, err := sheets.Named(sheets.V8)
+	s, err := Named(V8)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -26,7 +22,7 @@ func TestWritten(t *testing.T) {
 		"run.oil_pressure_hot.hot_3000.speed":    "3000 rpm",
 		"running_in.advice.2.until":              "1500 km",
 		"fasteners.rod_bolt.stages.snug.torque":  "20 Nm",
-		"big_end.shell.grades.blue.wall":         "min 1.988 mm, max 1.991 mm",
+		"big_end.shell.grades.g3.wall":           "min 1.988 mm, max 1.991 mm",
 		"big_end.shell.construction":             "",
 		"run.oil_pressure_hot.hot_idle.limit":    "min 1.0 bar, confidence 0.95",
 		"materials.crankshaft.expansion_um_m_K":  "11.5",
