@@ -1,0 +1,39 @@
+// SPDX-License-Identifier: Apache-2.0
+
+package report
+
+import (
+	"bytes"
+	"context"
+	"flag"
+	"os"
+	"path/filepath"
+	"testing"
+)
+
+var look = flag.String("look", "", "write the demonstration's reports into this folder, to be looked at")
+
+// TestLook writes what people look at before a release; without -look it only
+// sees that everything prints.
+//
+//	go test ./internal/report -run TestLook -look /tmp/look && pdftoppm -png …
+func TestLook(t *testing.T) {
+	for _, id := range []string{told.cast.HandedOver, told.cast.HalfWay, told.cast.Opened} {
+		d := gathered(t, id)
+		var html bytes.Buffer
+		if err := d.HTML(context.Background(), &html); err != nil {
+			t.Fatal(err)
+		}
+		for name, data := range map[string][]byte{id + ".html": html.Bytes(), id + "-a4.pdf": pdfOf(t, d, Options{}), id + "-letter.pdf": pdfOf(t, d, Options{Paper: "letter"})} {
+			if len(data) < 1000 {
+				t.Errorf("%s has %d bytes", name, len(data))
+			}
+			if *look == "" {
+				continue
+			}
+			if err := os.WriteFile(filepath.Join(*look, name), data, 0o600); err != nil {
+				t.Fatal(err)
+			}
+		}
+	}
+}

@@ -1,0 +1,74 @@
+// SPDX-License-Identifier: Apache-2.0
+
+package report
+
+import (
+	"io"
+	"strings"
+
+	"witnessmark/internal/draw"
+	"witnessmark/internal/job"
+)
+
+// FilmCaution is said wherever figures of film or preload may be read.
+const FilmCaution = "Figures of film and preload are calculations, not approvals."
+
+// PDF writes the report as a PDF: a summary for the owner on the first page,
+// then everything that it rests on, the photos and the seal. The text can be
+// selected and searched, the fonts are embedded, the sections stand in the
+// outline. It returns an error for an unknown paper or when w fails.
+func (d Data) PDF(w io.Writer, o Options) error {
+	title := "Job " + d.View.Number + ": report"
+	p, err := newPaper(o, about{title: title, subject: d.View.Vehicle, author: d.Workshop, program: d.Program, printed: d.PrintedAt})
+	if err != nil {
+		return err
+	}
+	d.summaryPage(p)
+	p.page()
+	for _, section := range []func(*paper){
+		d.clearancePart, d.foundPart, d.workPart, d.tightenedPart, d.settingsPart, d.runPart, d.decisionsPart,
+		d.afterPart, d.notesPart, d.photosPart, d.restsPart, d.sealPart,
+	} {
+		section(p)
+	}
+	r := running{head: strings.Join(filled("Job "+d.View.Number, d.View.Vehicle, d.Workshop), " · "),
+		foot: []string{job.Precedence, FilmCaution + " Printed " + d.Printed + " by Witnessmark " + d.Program + "."}}
+	if d.View.Invented {
+		r.notice = job.InventedNotice
+	}
+	return p.finish(w, r)
+}
+
+// filled are the texts that are not empty.
+func filled(texts ...string) []string {
+	var out []string
+	for _, t := range texts {
+		if t != "" {
+			out = append(out, t)
+		}
+	}
+	return out
+}
+
+// strip draws the crankshaft over the width of the page.
+func (d Data) strip(p *paper) {
+	s := d.View.Strip
+	units := stripUnits(s)
+	h := s.Height(units) * p.width() / units
+	p.need(h + 4)
+	if !p.dry {
+		s.Draw(draw.NewPDF(p.doc, p.left, p.y, p.width(), units, s.Height(units)))
+	}
+	p.y += h + 1.5
+}
+
+func (d Data) stripKey(p *paper) {
+	p.para("◇ as found   ● ▲ ✕ as fitted   bar = 95 % of where the true value lies."+allowed(d.View), small)
+}
+
+func allowed(v job.View) string {
+	if v.Limits == "" {
+		return ""
+	}
+	return " Allowed: " + v.Limits + "."
+}

@@ -1,0 +1,281 @@
+// SPDX-License-Identifier: Apache-2.0
+
+package report
+
+import (
+	"fmt"
+	"strings"
+
+	"witnessmark/internal/draw"
+	"witnessmark/internal/job"
+)
+
+// decisionRule says what a verdict means.
+const decisionRule = "A position fits when the probability that its clearance lies within the limits is at least the confidence of the limit; it is too wide or too tight when the probability of lying beyond is; otherwise it is not proven (JCGM 106:2012)."
+
+func (d Data) clearancePart(p *paper) {
+	p.heading(d.View.Strip.Title, 70)
+	d.strip(p)
+	d.stripKey(p)
+	p.gap(2)
+	t := table{columns: []column{{title: "Position", width: 19}, {title: "As found", weight: 1.1}, {title: "As fitted", weight: 1.1},
+		{title: "Good to", width: 20}, {title: "Allowed", weight: 1.4}, {title: "Verdict", width: 25}, {title: "Risk", weight: 1.3}}}
+	for _, pos := range d.View.Positions {
+		t.rows = append(t.rows, row{cells: []cell{strongly(pos.Name), plain(withUnit(pos.Found)), plain(withUnit(pos.Fitted)), plain(spread(pos.Fitted)),
+			plain(limit(pos.Fitted)), verdict(pos.Verdict.Word, pos.Verdict.State), softly(chance(pos.Fitted))}})
+	}
+	p.table(t)
+	d.sides(p)
+	for _, n := range append(valueNotes(d.View), decisionRule) {
+		p.para(n, small)
+	}
+}
+
+// sides are the side clearances and the end float, where they were read.
+func (d Data) sides(p *paper) {
+	t := table{columns: []column{{title: "Also measured", weight: 1.6}, {title: "Read", width: 32}, {title: "Good to", width: 24}, {title: "Allowed", weight: 1}, {title: "Verdict", width: 27}}}
+	add := func(what string, v *job.ValueView) {
+		if v != nil {
+			t.rows = append(t.rows, row{cells: []cell{strongly(what), plain(v.WithUnit), plain(v.Spread), plain(v.Limit), verdict(v.Verdict.Word, v.Verdict.State)}})
+		}
+	}
+	for _, pos := range d.View.Positions {
+		add("Side clearance, position "+pos.Name, pos.Side)
+	}
+	add("End float of the crankshaft", d.View.EndFloat)
+	p.table(t)
+}
+
+// group is a part of a table of entries: the lines of some kinds, or what is
+// said when there are none.
+type group struct {
+	title string
+	none  string
+	kinds []string
+}
+
+// entries writes lines of the record, in groups.
+func (d Data) entries(p *paper, groups ...group) {
+	t := table{columns: []column{{title: "Entry", width: 12}, {title: "What is on record", weight: 1}, {title: "By, received", width: 42}}}
+	for _, g := range groups {
+		ls := job.LinesOf(d.Lines, g.kinds...)
+		if len(ls) == 0 && g.none == "" {
+			continue
+		}
+		if g.title != "" || len(ls) == 0 {
+			b := row{band: g.title}
+			if len(ls) == 0 {
+				b.note = g.none
+			}
+			t.rows = append(t.rows, b)
+		}
+		for _, l := range ls {
+			t.rows = append(t.rows, entryRow(l))
+		}
+	}
+	p.table(t)
+}
+
+func entryRow(l job.Line) row {
+	c := plain(l.Now)
+	for _, r := range l.Replaced {
+		c = append(c, run{text: fmt.Sprintf("Corrected by entry %d. It first said: %s", r.Seq, l.Words), t: small})
+	}
+	if l.ClockOff != "" {
+		c = append(c, run{text: l.ClockOff, t: small})
+	}
+	if n := len(l.Photos); n > 0 {
+		c = append(c, run{text: counted(n, "photo", "photos") + ", see the contact sheet", t: small})
+	}
+	return row{cells: []cell{softly(fmt.Sprint(l.Seq)), c, softly(l.Person + "\n" + l.Received)}}
+}
+
+func (d Data) foundPart(p *paper) {
+	p.heading("What was found", 30)
+	mains := soft
+	if strings.Contains(d.View.Mains, "not") {
+		mains = strong
+	}
+	p.para(d.View.Mains, mains)
+	p.gap(1.5)
+	d.entries(p,
+		group{"The job", "", []string{"job_opened", "sheet_adopted"}},
+		group{"On arrival", "The condition on arrival is not on record.", []string{"arrival"}},
+		group{"Old shells", "No wear is on record.", []string{"wear_seen"}},
+		group{"Journals", "No journal is on record.", []string{"journal_seen"}},
+		group{"Main bearings", "", []string{"mains_seen"}},
+		group{"Debris", "Nobody looked for debris.", []string{"debris_found", "debris_dealt"}},
+		group{"Readings", "No reading is on record.", []string{"reading"}})
+}
+
+func (d Data) workPart(p *paper) {
+	p.heading("What was done and fitted", 30)
+	d.entries(p,
+		group{"Taken off and refitted", "", []string{"operation_done"}},
+		group{"Shells", "No shells are on record.", []string{"shell_fitted"}},
+		group{"Other parts", "No other part is on record.", []string{"part_fitted"}},
+		group{"Old parts", "It is not on record what became of the old parts.", []string{"old_parts"}})
+}
+
+func (d Data) tightenedPart(p *paper) {
+	if len(d.Tightenings) == 0 {
+		return
+	}
+	p.heading("Tightening", 30)
+	t := table{columns: []column{{title: "Fastener", width: 33}, {title: "Place", width: 36}, {title: "Bolts", width: 17},
+		{title: "Stages, tool, by whom", weight: 1}, {title: "State", width: 33}}}
+	fastener := ""
+	for _, b := range d.Tightenings {
+		name := softly(b.Fastener)
+		if b.Fastener != fastener {
+			name, fastener = strongly(b.Fastener), b.Fastener
+		}
+		var stages cell
+		for _, s := range b.Stages {
+			stages = append(stages, run{text: s.Stage, t: body}, run{text: strings.Join(filled(s.Tool, s.Person, s.Time), ", "), t: small})
+		}
+		if len(stages) == 0 {
+			stages = softly("none on record")
+		}
+		t.rows = append(t.rows, row{cells: []cell{name, plain(b.Place), plain(b.Set), stages, verdict(b.Words, boltState(b.State))}})
+	}
+	p.table(t)
+}
+
+// boltState is the mark of a bolt's state: done, or still to do.
+func boltState(state string) string {
+	switch state {
+	case job.BoltFinal:
+		return draw.Fits
+	case job.BoltMeasuring, job.BoltPartial:
+		return draw.Unproven
+	}
+	return draw.Todo
+}
+
+func (d Data) settingsPart(p *paper) {
+	if len(d.View.Settings) == 0 {
+		return
+	}
+	p.heading("Settings", 25)
+	t := table{columns: []column{{title: "Setting", weight: 1.3}, {title: "Read", width: 22}, {title: "Allowed", width: 36}, {title: "Source", weight: 1}, {title: "Verdict", width: 27}}}
+	for _, s := range d.View.Settings {
+		t.rows = append(t.rows, row{cells: []cell{strongly(s.Title), plain(s.Read), plain(s.Limit), softly(s.Source), verdict(s.Verdict.Word, s.Verdict.State)}})
+	}
+	p.table(t)
+}
+
+func (d Data) runPart(p *paper) {
+	p.heading("Running", 25)
+	d.entries(p, group{"", "The engine has not been run on record.", []string{"last_look", "run_step"}})
+}
+
+func (d Data) decisionsPart(p *paper) {
+	p.heading("Decisions and what stands in the way", 30)
+	t := table{columns: []column{{title: "Check", width: 38}, {title: "What", weight: 1}, {title: "How it stands", weight: 1}}}
+	for _, c := range d.View.Checks {
+		state := draw.Out
+		if c.Ready {
+			state = draw.Fits
+		}
+		first := verdict(c.Title, state)
+		if len(c.Standing)+len(c.Conceded) == 0 {
+			t.rows = append(t.rows, row{cells: []cell{first, softly("Nothing stands in the way."), nil}})
+		}
+		for _, o := range c.Standing {
+			t.rows = append(t.rows, row{cells: []cell{first, plain(o.What), softly(o.How)}})
+			first = nil
+		}
+		for _, o := range c.Conceded {
+			t.rows = append(t.rows, row{cells: []cell{first, plain(o.What), append(plain(o.Conceded), softly(o.RestsOn)...)}})
+			first = nil
+		}
+	}
+	p.table(t)
+	d.entries(p,
+		group{"Decisions", "No decision is on record.", []string{"decision"}},
+		group{"Concessions", "Nothing was conceded.", []string{"concession"}},
+		group{"Corrections", "Nothing was corrected.", []string{"correction"}})
+}
+
+func (d Data) afterPart(p *paper) {
+	p.heading("Running in and follow-up", 25)
+	p.bullets(d.Advice, body)
+	if len(d.Advice) == 0 {
+		p.para("The engine sheet gives no advice for running in.", soft)
+	}
+	p.gap(1.5)
+	d.entries(p, group{"Handover", "The job is not handed over.", []string{"handover"}}, group{"Follow-up", "No follow-up yet.", []string{"follow_up"}})
+	if d.HandoverRemark != "" {
+		p.para("Said at the handover: "+d.HandoverRemark, body)
+	}
+	p.subheading("Cautions", 14)
+	for _, c := range append([]string{job.Precedence, FilmCaution}, d.Cautions...) {
+		d.caution(p, c)
+	}
+}
+
+// caution writes a caution with a bar at its side.
+func (d Data) caution(p *paper, words string) {
+	lines := wrap(words, p.width()-5, body)
+	h := float64(len(lines)) * body.height()
+	p.need(min(h, p.bottom-p.top))
+	if h < p.room() {
+		p.rect(p.left, p.y, 1.2, h, draw.Style{Fill: draw.InkOut})
+	}
+	p.column(p.left+4, p.width()-5, words, body)
+	p.gap(1.4)
+}
+
+func (d Data) notesPart(p *paper) {
+	if len(job.LinesOf(d.Lines, "note", "note_resolved")) == 0 {
+		return
+	}
+	p.heading("Notes", 25)
+	d.entries(p, group{kinds: []string{"note", "note_resolved"}})
+}
+
+func (d Data) restsPart(p *paper) {
+	p.heading("What this rests on", 30)
+	if d.Sheet.Family == "" {
+		p.para("The job has no engine sheet yet.", soft)
+	} else {
+		p.para(strings.Join(filled("Engine sheet "+d.Sheet.Family, d.Sheet.Title, edition(d.Sheet.Edition)), ", ")+".", body)
+		p.para(d.Sheet.Hash, small)
+		p.gap(1.5)
+	}
+	t := table{columns: []column{{title: "Limit", width: 40}, {title: "Value", weight: 1}, {title: "Source", weight: 1.6}, {title: "Checked", width: 30}}}
+	for _, l := range d.Sheet.Limits {
+		t.rows = append(t.rows, row{cells: []cell{strongly(l.Name), plain(l.Limit), softly(l.Source), softly(l.Checked)}})
+	}
+	p.table(t)
+	d.instrumentsPart(p)
+	if len(d.Differences) > 0 {
+		p.subheading("Different from what the handover rested on", 12)
+		p.bullets(d.Differences, body)
+	}
+}
+
+func edition(e string) string {
+	if e == "" {
+		return ""
+	}
+	return "edition " + e
+}
+
+func (d Data) instrumentsPart(p *paper) {
+	if len(d.Instruments) == 0 {
+		return
+	}
+	p.subheading("Tools and gauges used", 20)
+	t := table{columns: []column{{title: "Tool", width: 16}, {title: "What it is", weight: 1.3}, {title: "Used", width: 30}, {title: "Calibration on the day of its last use", weight: 1}}}
+	for _, in := range d.Instruments {
+		state := verdict(in.Standing.Word, in.Standing.State)
+		if in.Certificate != "" {
+			state = append(state, run{text: "certificate " + in.Certificate, t: small})
+		}
+		t.rows = append(t.rows, row{cells: []cell{strongly(in.ID), append(plain(in.Title), softly(in.Details)...),
+			softly(counted(in.Uses, "time", "times") + ", last " + in.Last), state}})
+	}
+	p.table(t)
+}
