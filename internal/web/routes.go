@@ -32,6 +32,7 @@ func (r roles) admits(role string) bool { return slices.Contains(r, role) }
 // with none.
 var routes = []route{
 	{"GET", "/static/{stamp}/{file}", anybody, (*server).static},
+	{"GET", "/sw.js", anybody, (*server).serviceWorker},
 	{"GET", "/login", anybody, (*server).loginPage},
 	{"POST", "/login", anybody, (*server).login},
 	{"POST", "/setup", anybody, (*server).setUp},

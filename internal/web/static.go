@@ -96,3 +96,13 @@ func (s *server) static(q *request) error {
 	_, err := q.w.Write(a.data)
 	return err
 }
+
+// serviceWorker stands at the root, because a worker sees only what is below
+// it, and is asked for anew every time.
+func (s *server) serviceWorker(q *request) error {
+	a := assets["sw.js"]
+	q.w.Header().Set("Content-Type", a.kind)
+	q.w.WriteHeader(http.StatusOK)
+	_, err := q.w.Write(a.data)
+	return err
+}

@@ -11,6 +11,7 @@ export function start() {
     if (e.detail.stay) again(form);
     else moveOn(form);
   });
+  if (document.documentElement.dataset.copy) goTo(form, location.pathname);
   // What others have read meanwhile is not asked for again.
   document.addEventListener("witnessmark:refreshed", (e) => {
     const there = e.detail.getElementById("reading");
@@ -37,8 +38,19 @@ function again(form) {
   show(form);
 }
 
+const orderOf = (form) => JSON.parse(form.dataset.order || "[]") || [];
+
+// goTo makes the copy of one position that of another further on.
+function goTo(form, path) {
+  const order = orderOf(form);
+  const at = order.findIndex((o) => o.path === path);
+  if (at < 0) return;
+  form.dataset.order = JSON.stringify(order.slice(at));
+  moveOn(form);
+}
+
 function moveOn(form) {
-  const [next, ...rest] = JSON.parse(form.dataset.order || "[]") || [];
+  const [next, ...rest] = orderOf(form);
   document.querySelector(".entry .kept")?.remove();
   document.querySelector(".entry .problem")?.remove();
   if (!next) return done(form);

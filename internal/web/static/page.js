@@ -11,9 +11,10 @@ import * as wedge from "./wedge.js";
 import * as live from "./live.js";
 import * as here from "./here.js";
 import * as offline from "./offline.js";
+import * as copy from "./copy.js";
 import * as marking from "./marking.js";
 
-for (const behaviour of [drafts, bars, readback, wedge, queue, waiting, all, change, live, here, offline, marking]) {
+for (const behaviour of [copy, drafts, bars, readback, wedge, queue, waiting, all, change, live, here, offline, marking]) {
   behaviour.start();
 }
 document.documentElement.dataset.ready = "yes";
