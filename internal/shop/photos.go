@@ -3,6 +3,7 @@
 package shop
 
 import (
+	"bytes"
 	"context"
 	"encoding/json"
 	"errors"
@@ -97,7 +98,7 @@ func (s *Shop) Thumbnail(ctx context.Context, l *Loaded, commitment string) ([]b
 	if err != nil {
 		return nil, fmt.Errorf("shop: photo: %w", ErrNotFound)
 	}
-	name := "thumbnail-" + digits + ".jpg"
+	name := "thumb-" + digits[:48] + ".jpg" // as long as a report's name may be
 	if small, err := s.store.Report(ctx, l.Subject, name); err == nil {
 		return small, nil
 	} else if !errors.Is(err, store.ErrNotFound) {
@@ -115,4 +116,18 @@ func (s *Shop) Thumbnail(ctx context.Context, l *Loaded, commitment string) ([]b
 		return nil, fmt.Errorf("shop: thumbnail: %w", err)
 	}
 	return small, nil
+}
+
+// KeepPhoto takes in one photo and keeps it beside the logs, safely on disk.
+// It is shown once an entry names its commitment.
+func (s *Shop) KeepPhoto(ctx context.Context, data []byte) (photo.Photo, string, error) {
+	p, err := photo.Take(bytes.NewReader(data))
+	if err != nil {
+		return photo.Photo{}, "", err
+	}
+	c, err := s.store.PutBlob(ctx, record.Blob{Data: p.JPEG})
+	if err != nil {
+		return photo.Photo{}, "", fmt.Errorf("shop: keep photo: %w", err)
+	}
+	return p, string(c), nil
 }
