@@ -5,6 +5,7 @@ package report
 import (
 	"fmt"
 	"io"
+	"math"
 	"strings"
 	"time"
 
@@ -102,13 +103,13 @@ func (p *paper) need(h float64) {
 	}
 }
 
-// measure returns how high f would be on this page, and writes nothing.
+// measure returns how high f would be on an endless page, and writes nothing.
 func (p *paper) measure(f func()) float64 {
-	y, dry := p.y, p.dry
-	p.dry = true
+	y, dry, bottom := p.y, p.dry, p.bottom
+	p.dry, p.bottom = true, math.Inf(1) // no page ends it
 	f()
 	h := p.y - y
-	p.y, p.dry = y, dry
+	p.y, p.dry, p.bottom = y, dry, bottom
 	return h
 }
 

@@ -31,23 +31,12 @@ func (d Data) PDF(w io.Writer, o Options) error {
 	} {
 		section(p)
 	}
-	r := running{head: strings.Join(filled("Job "+d.View.Number, d.View.Vehicle, d.Workshop), " · "),
-		foot: []string{job.Precedence, FilmCaution + " Printed " + d.Printed + " by Witnessmark " + d.Program + "."}}
+	r := running{head: strings.Join(filled("Job "+d.View.Number, d.View.Vehicle), " · "),
+		foot: []string{job.Precedence, FilmCaution + " " + d.Workshop + ". Printed " + d.Printed + " by Witnessmark " + d.Program + "."}}
 	if d.View.Invented {
 		r.notice = job.InventedNotice
 	}
 	return p.finish(w, r)
-}
-
-// filled are the texts that are not empty.
-func filled(texts ...string) []string {
-	var out []string
-	for _, t := range texts {
-		if t != "" {
-			out = append(out, t)
-		}
-	}
-	return out
 }
 
 // strip draws the crankshaft over the width of the page.

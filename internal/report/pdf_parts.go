@@ -18,8 +18,8 @@ func (d Data) clearancePart(p *paper) {
 	d.strip(p)
 	d.stripKey(p)
 	p.gap(2)
-	t := table{columns: []column{{title: "Position", width: 19}, {title: "As found", weight: 1.1}, {title: "As fitted", weight: 1.1},
-		{title: "Good to", width: 20}, {title: "Allowed", weight: 1.4}, {title: "Verdict", width: 25}, {title: "Risk", weight: 1.3}}}
+	t := table{columns: []column{{title: "Position", width: 17}, {title: "As found", width: 20}, {title: "As fitted", width: 20},
+		{title: "Good to", width: 19}, {title: "Allowed", width: 33}, {title: "Verdict", width: 25}, {title: "Risk", weight: 1}}}
 	for _, pos := range d.View.Positions {
 		t.rows = append(t.rows, row{cells: []cell{strongly(pos.Name), plain(withUnit(pos.Found)), plain(withUnit(pos.Fitted)), plain(spread(pos.Fitted)),
 			plain(limit(pos.Fitted)), verdict(pos.Verdict.Word, pos.Verdict.State), softly(chance(pos.Fitted))}})
@@ -33,7 +33,7 @@ func (d Data) clearancePart(p *paper) {
 
 // sides are the side clearances and the end float, where they were read.
 func (d Data) sides(p *paper) {
-	t := table{columns: []column{{title: "Also measured", weight: 1.6}, {title: "Read", width: 32}, {title: "Good to", width: 24}, {title: "Allowed", weight: 1}, {title: "Verdict", width: 27}}}
+	t := table{columns: []column{{title: "Also measured", weight: 1}, {title: "Read", width: 24}, {title: "Good to", width: 22}, {title: "Allowed", width: 36}, {title: "Verdict", width: 25}}}
 	add := func(what string, v *job.ValueView) {
 		if v != nil {
 			t.rows = append(t.rows, row{cells: []cell{strongly(what), plain(v.WithUnit), plain(v.Spread), plain(v.Limit), verdict(v.Verdict.Word, v.Verdict.State)}})
@@ -56,7 +56,11 @@ type group struct {
 
 // entries writes lines of the record, in groups.
 func (d Data) entries(p *paper, groups ...group) {
-	t := table{columns: []column{{title: "Entry", width: 12}, {title: "What is on record", weight: 1}, {title: "By, received", width: 42}}}
+	t := table{columns: []column{{title: "Entry", width: 11}, {title: "What is on record", weight: 1}, {title: "By", width: 26}, {title: "Received", width: 26}}}
+	if len(groups) == 1 && len(job.LinesOf(d.Lines, groups[0].kinds...)) == 0 {
+		p.para(groups[0].none, soft)
+		return
+	}
 	for _, g := range groups {
 		ls := job.LinesOf(d.Lines, g.kinds...)
 		if len(ls) == 0 && g.none == "" {
@@ -87,7 +91,7 @@ func entryRow(l job.Line) row {
 	if n := len(l.Photos); n > 0 {
 		c = append(c, run{text: counted(n, "photo", "photos") + ", see the contact sheet", t: small})
 	}
-	return row{cells: []cell{softly(fmt.Sprint(l.Seq)), c, softly(l.Person + "\n" + l.Received)}}
+	return row{cells: []cell{softly(fmt.Sprint(l.Seq)), c, softly(l.Person), softly(l.Received)}}
 }
 
 func (d Data) foundPart(p *paper) {
@@ -117,42 +121,6 @@ func (d Data) workPart(p *paper) {
 		group{"Old parts", "It is not on record what became of the old parts.", []string{"old_parts"}})
 }
 
-func (d Data) tightenedPart(p *paper) {
-	if len(d.Tightenings) == 0 {
-		return
-	}
-	p.heading("Tightening", 30)
-	t := table{columns: []column{{title: "Fastener", width: 33}, {title: "Place", width: 36}, {title: "Bolts", width: 17},
-		{title: "Stages, tool, by whom", weight: 1}, {title: "State", width: 33}}}
-	fastener := ""
-	for _, b := range d.Tightenings {
-		name := softly(b.Fastener)
-		if b.Fastener != fastener {
-			name, fastener = strongly(b.Fastener), b.Fastener
-		}
-		var stages cell
-		for _, s := range b.Stages {
-			stages = append(stages, run{text: s.Stage, t: body}, run{text: strings.Join(filled(s.Tool, s.Person, s.Time), ", "), t: small})
-		}
-		if len(stages) == 0 {
-			stages = softly("none on record")
-		}
-		t.rows = append(t.rows, row{cells: []cell{name, plain(b.Place), plain(b.Set), stages, verdict(b.Words, boltState(b.State))}})
-	}
-	p.table(t)
-}
-
-// boltState is the mark of a bolt's state: done, or still to do.
-func boltState(state string) string {
-	switch state {
-	case job.BoltFinal:
-		return draw.Fits
-	case job.BoltMeasuring, job.BoltPartial:
-		return draw.Unproven
-	}
-	return draw.Todo
-}
-
 func (d Data) settingsPart(p *paper) {
 	if len(d.View.Settings) == 0 {
 		return
@@ -172,23 +140,21 @@ func (d Data) runPart(p *paper) {
 
 func (d Data) decisionsPart(p *paper) {
 	p.heading("Decisions and what stands in the way", 30)
-	t := table{columns: []column{{title: "Check", width: 38}, {title: "What", weight: 1}, {title: "How it stands", weight: 1}}}
+	t := table{columns: []column{{title: "What", weight: 1}, {title: "What clears it, or who let it stand", weight: 1}}}
 	for _, c := range d.View.Checks {
-		state := draw.Out
+		head := row{band: c.Title, state: draw.Out}
 		if c.Ready {
-			state = draw.Fits
+			head.state = draw.Fits
 		}
-		first := verdict(c.Title, state)
 		if len(c.Standing)+len(c.Conceded) == 0 {
-			t.rows = append(t.rows, row{cells: []cell{first, softly("Nothing stands in the way."), nil}})
+			head.note = "Nothing stands in the way."
 		}
+		t.rows = append(t.rows, head)
 		for _, o := range c.Standing {
-			t.rows = append(t.rows, row{cells: []cell{first, plain(o.What), softly(o.How)}})
-			first = nil
+			t.rows = append(t.rows, row{cells: []cell{plain(o.What), softly(o.How)}})
 		}
 		for _, o := range c.Conceded {
-			t.rows = append(t.rows, row{cells: []cell{first, plain(o.What), append(plain(o.Conceded), softly(o.RestsOn)...)}})
-			first = nil
+			t.rows = append(t.rows, row{cells: []cell{plain(o.What), append(plain(o.Conceded), softly(restsOn(o.RestsOn))...)}})
 		}
 	}
 	p.table(t)
@@ -196,6 +162,13 @@ func (d Data) decisionsPart(p *paper) {
 		group{"Decisions", "No decision is on record.", []string{"decision"}},
 		group{"Concessions", "Nothing was conceded.", []string{"concession"}},
 		group{"Corrections", "Nothing was corrected.", []string{"correction"}})
+}
+
+func restsOn(entries string) string {
+	if entries == "" {
+		return ""
+	}
+	return "It rests on " + entries + "."
 }
 
 func (d Data) afterPart(p *paper) {
@@ -268,7 +241,7 @@ func (d Data) instrumentsPart(p *paper) {
 		return
 	}
 	p.subheading("Tools and gauges used", 20)
-	t := table{columns: []column{{title: "Tool", width: 16}, {title: "What it is", weight: 1.3}, {title: "Used", width: 30}, {title: "Calibration on the day of its last use", weight: 1}}}
+	t := table{columns: []column{{title: "Tool", width: 14}, {title: "What it is", weight: 1}, {title: "Used", width: 37}, {title: "Calibration on the day of its last use", width: 57}}}
 	for _, in := range d.Instruments {
 		state := verdict(in.Standing.Word, in.Standing.State)
 		if in.Certificate != "" {

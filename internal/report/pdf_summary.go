@@ -125,7 +125,7 @@ func (d Data) panel(p *paper) {
 		x := p.left + float64(i)*(w+gap)
 		state, words := draw.Fits, "nothing stands in the way"
 		if !c.Ready {
-			state, words = draw.Out, counted(standingOf(c), "thing stands", "things stand")+" in the way"
+			state, words = draw.Out, counted(len(c.Standing), "thing stands", "things stand")+" in the way"
 		} else if len(c.Conceded) > 0 {
 			words = counted(len(c.Conceded), "thing", "things") + " let stand by concession"
 		}
@@ -136,15 +136,6 @@ func (d Data) panel(p *paper) {
 		p.set(x+7.4, p.y+9.4, clip(words, w-9, small), small, draw.Start)
 	}
 	p.y += h + 3
-}
-
-func standingOf(c job.CheckView) int { return len(c.Standing) }
-
-func counted(n int, one, many string) string {
-	if n == 1 {
-		return "1 " + one
-	}
-	return fmt.Sprintf("%d %s", n, many)
 }
 
 // sentence writes one sentence of the summary as a point.

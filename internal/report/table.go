@@ -25,6 +25,7 @@ type column struct {
 type row struct {
 	cells []cell
 	band  string
+	state string // verdict's mark and ink of the band
 	note  string // with band or alone: a soft line over the whole width
 }
 
@@ -146,7 +147,11 @@ func (t table) lay(r row, w []float64, total float64) (cells [][]laid, h float64
 	case r.band != "" || r.note != "":
 		c := cell{}
 		if r.band != "" {
-			c = append(c, run{text: r.band, t: strong})
+			t := strong
+			if r.state != "" {
+				t = t.of(stateInk(r.state))
+			}
+			c = append(c, run{text: r.band, t: t, mark: r.state})
 		}
 		if r.note != "" {
 			c = append(c, run{text: r.note, t: small})
@@ -166,8 +171,16 @@ func (t table) lay(r row, w []float64, total float64) (cells [][]laid, h float64
 	return cells, h + 2*rowPad
 }
 
+// drop brings the first line of a cell in small type down to the others' line.
+func drop(lines []laid) float64 {
+	if len(lines) == 0 {
+		return 0
+	}
+	return max(0, (sizeBody-lines[0].t.size)*1.02)
+}
+
 func heightOf(lines []laid) float64 {
-	h := 0.0
+	h := drop(lines)
 	for _, l := range lines {
 		h += l.t.height()
 	}
@@ -211,7 +224,7 @@ func (p *paper) row(t table, r row, cells [][]laid, w []float64) {
 		start, most, more := p.y+rowPad, 0.0, false
 		x := p.left
 		for i, c := range cells {
-			y := start
+			y := start + drop(c)
 			for j, l := range c {
 				if y+l.t.height() > p.bottom && y+l.t.height()-start > 0 && (j > 0 || start > p.top+20) {
 					next[i], more = c[j:], true

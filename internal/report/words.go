@@ -3,7 +3,9 @@
 package report
 
 import (
+	"fmt"
 	"slices"
+	"strings"
 
 	"witnessmark/internal/job"
 )
@@ -50,4 +52,30 @@ func valueNotes(v job.View) []string {
 		}
 	}
 	return notes
+}
+
+// counted says "1 photo" or "3 photos".
+func counted(n int, one, many string) string {
+	if n == 1 {
+		return "1 " + one
+	}
+	return fmt.Sprintf("%d %s", n, many)
+}
+
+// filled are the texts that are not empty.
+func filled(texts ...string) []string {
+	var out []string
+	for _, t := range texts {
+		if t != "" {
+			out = append(out, t)
+		}
+	}
+	return out
+}
+
+func capital(s string) string {
+	if s == "" {
+		return s
+	}
+	return strings.ToUpper(s[:1]) + s[1:]
 }
