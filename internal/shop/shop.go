@@ -216,6 +216,7 @@ type Input struct {
 	Subject    string    // job/0412, tool/TW-2 or workshop
 	DeviceTime time.Time // zero: the server's
 	Kind       string
+	Version    int // of the kind; 0: the newest
 	Body       any // of package job, or json.RawMessage
 	Saw        int64
 	// Photos are taken photos to keep beside the log; the entry names them.
@@ -230,6 +231,9 @@ func (s *Shop) Append(ctx context.Context, person string, in Input) (e record.En
 		if e, ok, err := s.kept(ctx, in.Subject, in.ID); ok || err != nil {
 			return e, ok, err
 		}
+	}
+	if err := s.sameAgain(ctx, &in); err != nil {
+		return record.Entry{}, false, err
 	}
 	p, err := s.propose(in)
 	if err != nil {
@@ -252,6 +256,9 @@ func (s *Shop) propose(in Input) (record.Proposal, error) {
 	p, err := job.Propose(in.Subject, in.Kind, in.Body)
 	if err != nil {
 		return record.Proposal{}, &Refusal{Cause: err}
+	}
+	if in.Version != 0 && in.Version != p.Version {
+		return record.Proposal{}, &Refusal{Cause: fmt.Errorf("%s version %d: this program writes version %d", in.Kind, in.Version, p.Version)}
 	}
 	p.ID, p.DeviceTime, p.Saw = in.ID, in.DeviceTime, in.Saw
 	if p.DeviceTime.IsZero() {

@@ -219,7 +219,7 @@ func (v *runStepView) done(l *shop.Loaded, point *engine.OilPressure) {
 		}
 		w := l.Words(o)
 		if len(v.Done) > 0 {
-			v.Left, v.State = w.What, w.State
+			v.Left, v.State = w.What+" "+w.How, w.State
 		}
 	}
 }

@@ -64,7 +64,7 @@ func (s *server) showSettings(q *request, status int, l *shop.Loaded, problem st
 func (s *server) settingItem(q *request, l *shop.Loaded, set job.SettingView, sheet engine.Setting) settingItem {
 	it := settingItem{SettingView: set, Name: set.ID + "-" + strconv.Itoa(set.Position), SetTo: sheet.SetTo, How: sheet.How,
 		Source: sourceOf(l.Basis.Sheet, sheet.Limit.Basis), Unchecked: !sheet.Limit.Checked}
-	it.Form = q.oneOf(l, it.Name)
+	it.Form, it.Limit = q.oneOf(l, it.Name), sheet.Limit.In(l.Voice.Units)
 	if kind, ok := quantityKinds[sheet.Limit.Quantity]; ok {
 		it.Unit = unitOf(l, kind).Symbol
 	}

@@ -77,7 +77,7 @@ func (s *server) showJobSheet(q *request, status int, l *shop.Loaded, problem st
 	v := jobSheetView{formView: q.form(l), Reason: l.State.Sheet.Reason}
 	v.Problem = problem
 	if l.Basis.Sheet != nil {
-		pinned := viewSheet(l.Basis.Sheet)
+		pinned := viewSheet(l.State.Sheet.Sheet, l.Basis.Sheet)
 		v.Pinned = &pinned
 	}
 	for _, o := range l.Assessment.Obstacles {
@@ -124,8 +124,8 @@ func sheetRowOf(x shop.SheetInfo) sheetRow {
 }
 
 // viewSheet puts a sheet into a page to read: every value with its source.
-func viewSheet(sheet *engine.Sheet) sheetView {
-	v := sheetView{Hash: sheet.Hash, Family: sheet.Family, Title: sheet.Title, Edition: sheet.Edition, Invented: sheet.Invented}
+func viewSheet(hash string, sheet *engine.Sheet) sheetView {
+	v := sheetView{Hash: hash, Family: sheet.Family, Title: sheet.Title, Edition: sheet.Edition, Invented: sheet.Invented}
 	v.facts(sheet)
 	text := sheet.Written()
 	for _, r := range sheet.Values() {

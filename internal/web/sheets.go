@@ -84,7 +84,7 @@ func (s *server) sheetPage(q *request) error {
 	if err != nil {
 		return err
 	}
-	return q.page(http.StatusOK, frame{Title: info.Sheet.Family + " · Engine sheet"}, sheetBody(viewSheet(info.Sheet)))
+	return q.page(http.StatusOK, frame{Title: info.Sheet.Family + " · Engine sheet"}, sheetBody(viewSheet(info.Hash, info.Sheet)))
 }
 
 // sheetBytes is the sheet's file as it came.
