@@ -13,6 +13,7 @@ import (
 	"golang.org/x/image/font/basicfont"
 	"golang.org/x/image/math/fixed"
 
+	"witnessmark/internal/photo"
 	"witnessmark/record"
 )
 
@@ -24,9 +25,13 @@ func (t *teller) photo(caption string) []string {
 	}
 	data, err := standIn(caption)
 	if err == nil {
-		var c record.Commitment
-		if c, err = t.shop.Store().PutBlob(t.ctx, record.Blob{Data: data}); err == nil {
-			return []string{string(c)}
+		// Taken in like any photo from outside.
+		var p photo.Photo
+		if p, err = photo.Take(bytes.NewReader(data)); err == nil {
+			var c record.Commitment
+			if c, err = t.shop.Store().PutBlob(t.ctx, record.Blob{Data: p.JPEG}); err == nil {
+				return []string{string(c)}
+			}
 		}
 	}
 	t.err = fmt.Errorf("demo: photo %q: %w", caption, err)
