@@ -5,11 +5,15 @@ package web
 import (
 	"context"
 	"io"
+	"io/fs"
 	"net/http"
 	"net/http/cookiejar"
 	"net/http/httptest"
 	"net/url"
+	"os"
+	"path/filepath"
 	"strings"
+	"sync"
 	"testing"
 
 	"github.com/PuerkitoBio/goquery"
@@ -34,48 +38,121 @@ type kit struct {
 
 const kitPIN = "1234"
 
+// kitFiles is a folder with all of a kit in it, made once; every test has a
+// copy.
+var kitFiles = sync.OnceValues(func() (map[string][]byte, error) {
+	dir, err := os.MkdirTemp("", "witnessmark-kit-")
+	if err != nil {
+		return nil, err
+	}
+	defer os.RemoveAll(dir)
+	if err := fillKit(context.Background(), dir); err != nil {
+		return nil, err
+	}
+	files := map[string][]byte{}
+	return files, filepath.WalkDir(dir, func(path string, d fs.DirEntry, err error) error {
+		if err != nil || d.IsDir() {
+			return err
+		}
+		name, err := filepath.Rel(dir, path)
+		if err != nil {
+			return err
+		}
+		files[name], err = os.ReadFile(path)
+		return err
+	})
+})
+
+func fillKit(ctx context.Context, dir string) error {
+	f, err := store.Init(ctx, dir, store.Config{WorkshopID: "test", Name: "Test"}, store.Options{NeedSaw: shop.NeedSaw})
+	if err != nil {
+		return err
+	}
+	s, err := shop.New(shop.Options{Folder: f, Program: "test"})
+	if err != nil {
+		return err
+	}
+	for _, role := range job.Roles {
+		if err := s.AddPerson(ctx, "p-manager", shop.NewPerson{ID: "p-" + role, Name: "Some " + role, Role: role, PIN: kitPIN}); err != nil {
+			return err
+		}
+	}
+	if err := kitTools(ctx, s); err != nil {
+		return err
+	}
+	v8 := ""
+	for _, name := range sheets.Names() {
+		sheet, err := sheets.Named(name)
+		if err != nil {
+			return err
+		}
+		info, err := s.AddSheet(ctx, name+".yaml", sheet.Bytes())
+		if err != nil {
+			return err
+		}
+		if name == sheets.V8 {
+			v8 = info.Hash
+		}
+	}
+	if _, err := s.OpenJob(ctx, "p-manager", shop.NewJob{Number: "0500", Vehicle: "Invented", Sheet: v8, Invented: true}); err != nil {
+		return err
+	}
+	return f.Close()
+}
+
+// kitTools puts one of each into the register; TW-2 is past its calibration.
+func kitTools(ctx context.Context, s *shop.Shop) error {
+	scale := make([]units.Read, 0, 3)
+	for _, text := range []string{"0.025 mm", "0.038 mm", "0.051 mm"} {
+		r, err := units.Parse(units.KindLength, text, units.UnitMillimetre)
+		if err != nil {
+			return err
+		}
+		scale = append(scale, r)
+	}
+	add := func(id, kind string, body any) error {
+		_, _, err := s.Append(ctx, "p-manager", shop.Input{Subject: toolSubject(id), Kind: kind, Body: body})
+		return err
+	}
+	for _, x := range []job.ToolAdded{
+		{ID: "AG-1", Kind: "angle_gauge", Title: "Angle gauge"}, {ID: "DI-1", Kind: "dial_indicator", Title: "Dial indicator"},
+		{ID: "TW-1", Kind: "torque_wrench", Title: "Torque wrench"}, {ID: "TW-2", Kind: "torque_wrench", Title: "Old torque wrench", NeedsCalibration: true},
+		{ID: "SG-1", Kind: "strip_gauge", Title: "Strip gauge", Graduations: scale},
+	} {
+		if err := add(x.ID, "tool_added", x); err != nil {
+			return err
+		}
+	}
+	return add("TW-2", "tool_calibrated", job.ToolCalibrated{Date: "2020-01-01", Due: "2021-01-01"})
+}
+
 func newKit(t *testing.T) *kit {
 	t.Helper()
-	ctx := t.Context()
-	f, err := store.Init(ctx, t.TempDir(), store.Config{WorkshopID: "test", Name: "Test"}, store.Options{NeedSaw: shop.NeedSaw})
 	k := &kit{T: t, job: "0500"}
+	files, err := kitFiles()
+	k.must(err)
+	dir := t.TempDir()
+	for name, data := range files {
+		path := filepath.Join(dir, name)
+		k.must(os.MkdirAll(filepath.Dir(path), 0o700))
+		k.must(os.WriteFile(path, data, 0o600))
+	}
+	f, err := store.Open(t.Context(), dir, store.Options{NeedSaw: shop.NeedSaw})
 	k.must(err)
 	t.Cleanup(func() { _ = f.Close() })
 	k.shop, err = shop.New(shop.Options{Folder: f, Program: "test"})
 	k.must(err)
-	for _, role := range job.Roles {
-		k.must(k.shop.AddPerson(ctx, "p-manager", shop.NewPerson{ID: "p-" + role, Name: "Some " + role, Role: role, PIN: kitPIN}))
-	}
-	k.tools(ctx)
-	hash := map[string]string{}
-	for _, name := range sheets.Names() {
-		sheet, err := sheets.Named(name)
-		k.must(err)
-		info, err := k.shop.AddSheet(ctx, name+".yaml", sheet.Bytes())
-		k.must(err)
-		hash[name] = info.Hash
-	}
-	k.other = hash[sheets.Inline4]
-	_, err = k.shop.OpenJob(ctx, "p-manager", shop.NewJob{Number: k.job, Vehicle: "Invented", Sheet: hash[sheets.V8], Invented: true})
+	all, err := k.shop.Sheets(t.Context())
 	k.must(err)
+	for _, x := range all {
+		if len(x.Sheet.Positions()) == 4 {
+			k.other = x.Hash
+		}
+	}
 	server := httptest.NewServer(New(k.shop, Options{}))
 	t.Cleanup(server.Close)
 	k.url = server.URL
 	return k
-}
-
-// tools puts one of each into the register; TW-2 is past its calibration.
-func (k *kit) tools(ctx context.Context) {
-	k.Helper()
-	for _, x := range []job.ToolAdded{
-		{ID: "AG-1", Kind: "angle_gauge", Title: "Angle gauge"}, {ID: "DI-1", Kind: "dial_indicator", Title: "Dial indicator"},
-		{ID: "TW-1", Kind: "torque_wrench", Title: "Torque wrench"}, {ID: "TW-2", Kind: "torque_wrench", Title: "Old torque wrench", NeedsCalibration: true},
-		{ID: "SG-1", Kind: "strip_gauge", Title: "Strip gauge", Graduations: []units.Read{k.length("0.025"), k.length("0.038"), k.length("0.051")}},
-	} {
-		k.add("tool/"+x.ID, "tool_added", x)
-	}
-	k.add("tool/TW-2", "tool_calibrated", job.ToolCalibrated{Date: "2020-01-01", Due: "2021-01-01"})
-	_ = ctx
 }
 
 func (k *kit) must(err error) {
@@ -83,13 +160,6 @@ func (k *kit) must(err error) {
 	if err != nil {
 		k.Fatal(err)
 	}
-}
-
-func (k *kit) length(text string) units.Read {
-	k.Helper()
-	r, err := units.Parse(units.KindLength, text, units.UnitMillimetre)
-	k.must(err)
-	return r
 }
 
 // add keeps an entry past the pages.

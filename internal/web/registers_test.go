@@ -118,7 +118,7 @@ func TestPeople(t *testing.T) {
 	}
 	page = b.get("/people")
 	page.says(row, "locked after too many wrong PINs")
-	page.press(row + `form[action$="/unlock"] button`).follow().count(row+".is-out", 0)
+	page.press(row+`form[action$="/unlock"] button`).follow().count(row+".is-out", 0)
 	if got := try("888888"); got != http.StatusSeeOther {
 		t.Errorf("after unlocking: %d", got)
 	}
