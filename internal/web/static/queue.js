@@ -13,7 +13,7 @@ import { newID } from "./ulid.js";
 export function start() {
   document.addEventListener("submit", (e) => {
     const form = e.target;
-    if (!form.matches("form[data-queue]") || form.enctype === "multipart/form-data") return;
+    if (!form.matches("form[data-queue]")) return;
     e.preventDefault();
     if (!form.dataset.sending) submit(form, e.submitter);
   });
@@ -21,23 +21,42 @@ export function start() {
 
 async function submit(form, button) {
   const item = itemOf(form, button);
+  const files = filesOf(form, button);
   busy(form, true);
   await flush(); // what waits goes first
-  const answer = list.waits().length > 0 ? { state: "waits" } : await send(item);
+  const answer = list.waits().length > 0 ? { state: "waits" } : await send(item, files);
   if (answer.state === "kept") return goOn(form, answer.location);
   if (answer.state === "refused") return asOrdinary(form, button);
+  if (files) {
+    busy(form, false);
+    return tell(form, "The photo could not be sent, and is too large to keep here. Nothing is lost: leave this page open and send it again when the network is back, or take the photo out and keep the rest now. " + (answer.reason || ""));
+  }
   const kept = list.add({ ...item, state: answer.state, reason: answer.reason || "" });
   busy(form, false);
   if (!kept) return tell(form, "This could not be sent, and the browser has no room to keep it. Leave the page open and send it again, or write it down.");
   keptHere(form, button);
 }
 
+function dataOf(form, button) {
+  const data = new FormData(form);
+  if (button?.name) data.append(button.name, button.value);
+  return data;
+}
+
+// filesOf is the whole form when files were chosen: they go with it or not at
+// all. An empty field for one is as good as none.
+function filesOf(form, button) {
+  const chosen = [...form.querySelectorAll("input[type=file]")].some((f) => f.files.length > 0);
+  return chosen ? dataOf(form, button) : null;
+}
+
 function itemOf(form, button) {
-  const time = deviceTime();
-  form.elements.device_time.value = time;
   if (!form.elements.id.value) form.elements.id.value = newID();
-  const body = new URLSearchParams(new FormData(form));
-  if (button?.name) body.append(button.name, button.value);
+  // What is sent again under the same id says the same, its time too.
+  if (form.dataset.timed !== form.elements.id.value) form.elements.device_time.value = deviceTime();
+  form.dataset.timed = form.elements.id.value;
+  const time = form.elements.device_time.value;
+  const body = new URLSearchParams([...dataOf(form, button)].filter(([, value]) => typeof value === "string"));
   const person = document.querySelector("a.person");
   return {
     id: form.elements.id.value,
@@ -89,6 +108,7 @@ function keptHere(form, button) {
 }
 
 function tell(form, text) {
+  form.querySelector(":scope > .problem")?.remove();
   const p = Object.assign(document.createElement("p"), { className: "problem", textContent: text });
   p.setAttribute("role", "alert");
   form.prepend(p);

@@ -1,15 +1,17 @@
 // SPDX-License-Identifier: Apache-2.0
 // Sends one entry and says what became of it: kept, refused, log-in or waits.
-const patience = 15000; // ms; sending it again later counts once
+// What is sent again later counts once.
+const patience = 15000; // ms
+const patienceWithFiles = 120000;
 
-export async function send(item) {
+export async function send(item, files = null) {
   let answer;
   try {
     answer = await fetch(item.url, {
       method: "POST",
-      body: new URLSearchParams(item.body),
+      body: files || new URLSearchParams(item.body),
       headers: { Accept: "application/json" },
-      signal: AbortSignal.timeout(patience),
+      signal: AbortSignal.timeout(files ? patienceWithFiles : patience),
     });
   } catch {
     return { state: "waits", reason: "" };
