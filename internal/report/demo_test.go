@@ -12,9 +12,12 @@ import (
 	"testing"
 	"time"
 
+	"witnessmark/engine"
 	"witnessmark/internal/demo"
+	"witnessmark/internal/job"
 	"witnessmark/internal/shop"
 	"witnessmark/internal/store"
+	"witnessmark/sheets"
 )
 
 // told is one telling of the invented scenario, for tests that only look at it.
@@ -80,6 +83,33 @@ func pdfOf(t testing.TB, d Data, o Options) []byte {
 	t.Helper()
 	var b bytes.Buffer
 	if err := d.PDF(&b, o); err != nil {
+		t.Fatal(err)
+	}
+	return b.Bytes()
+}
+
+func tools(t testing.TB) job.Register {
+	t.Helper()
+	r, err := told.shop.Tools(context.Background())
+	if err != nil {
+		t.Fatal(err)
+	}
+	return r
+}
+
+func sheetOf(t testing.TB, file string) *engine.Sheet {
+	t.Helper()
+	s, err := sheets.Named(file)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return s
+}
+
+func blankOf(t testing.TB, file string, o BlankOptions) []byte {
+	t.Helper()
+	var b bytes.Buffer
+	if err := WorkshopSheets(&b, sheetOf(t, file), o); err != nil {
 		t.Fatal(err)
 	}
 	return b.Bytes()

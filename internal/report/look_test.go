@@ -9,9 +9,29 @@ import (
 	"os"
 	"path/filepath"
 	"testing"
+
+	"witnessmark/sheets"
+	"witnessmark/units"
 )
 
 var look = flag.String("look", "", "write the demonstration's reports into this folder, to be looked at")
+
+// TestLookBlank is the same for blank workshop sheets.
+func TestLookBlank(t *testing.T) {
+	for name, o := range map[string]BlankOptions{
+		"a4":     {Job: "0412", Workshop: "Saltmere Lane Engine Works (invented)", Gauge: GaugeOf(tools(t))},
+		"letter": {Options: Options{Paper: "letter"}, Gauge: GaugeOf(tools(t)), Units: units.Inch},
+	} {
+		for _, file := range []string{sheets.V8, sheets.Inline4} {
+			data := blankOf(t, file, o)
+			if *look != "" {
+				if err := os.WriteFile(filepath.Join(*look, "blank-"+name+"-"+file+".pdf"), data, 0o600); err != nil {
+					t.Fatal(err)
+				}
+			}
+		}
+	}
+}
 
 // TestLook writes what people look at before a release; without -look it only
 // sees that everything prints.

@@ -29,7 +29,7 @@ var paperSizes = map[string]fpdf.SizeType{"a4": {Wd: 210, Ht: 297}, "letter": {W
 const (
 	marginSide = 16.0
 	marginTop  = 21.0
-	marginFoot = 20.0
+	marginFoot = 21.0
 
 	sizeTiny  = 2.3
 	sizeSmall = 2.65
@@ -271,7 +271,7 @@ func (p *paper) running(r running, number string) {
 	}
 	p.set(p.left, 11.7, clip(r.head, room, t), t, draw.Start)
 	p.line(p.left, 15, p.right, 15, draw.Style{Stroke: draw.InkRule, Width: 0.25})
-	y := p.h - 13.5
+	y := p.h - 14.5
 	p.line(p.left, y-3, p.right, y-3, draw.Style{Stroke: draw.InkRule, Width: 0.25})
 	p.set(p.right, y+0.6, number, type_{size: sizeSmall, bold: true}, draw.End)
 	for _, f := range r.foot {

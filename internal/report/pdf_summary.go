@@ -19,7 +19,8 @@ type squeeze struct {
 }
 
 var squeezes = []squeeze{
-	{100, 100, 100, true}, {8, 100, 12, true}, {5, 8, 6, true}, {3, 5, 4, true}, {3, 3, 3, false}, {1, 2, 2, false}, {0, 0, 1, false},
+	{100, 100, 100, true}, {14, 100, 12, true}, {12, 10, 12, true}, {10, 10, 10, true}, {8, 10, 8, true}, {6, 8, 6, true}, {4, 5, 4, true},
+	{3, 4, 3, true}, {3, 3, 3, false}, {1, 2, 2, false}, {0, 0, 1, false},
 }
 
 // summaryPage is for the owner and fits one side.
