@@ -3,12 +3,10 @@
 package web
 
 import (
-	"errors"
 	"net/http"
 
 	"witnessmark/internal/job"
 	"witnessmark/internal/shop"
-	"witnessmark/record"
 )
 
 // peopleView is who works here.
@@ -108,27 +106,11 @@ func (s *server) unlock(q *request) error {
 	return s.peopleDone(q, s.shop.Unlock(q.Context(), p.ID), "unlocked")
 }
 
-var errLastManager = errors.New("this is the last manager: make somebody else one first, or nobody can add people and tools any more")
-
 // personLeft ends somebody's access.
 func (s *server) personLeft(q *request) error {
 	p, err := s.somebody(q)
 	if err != nil {
 		return err
 	}
-	people, err := s.shop.People(q.Context())
-	if err != nil {
-		return err
-	}
-	managers := 0
-	for _, o := range people {
-		if !o.Left && o.Role == job.Manager {
-			managers++
-		}
-	}
-	if p.Role == job.Manager && managers == 1 {
-		return s.peopleDone(q, &shop.Refusal{Cause: errLastManager}, "")
-	}
-	_, _, err = s.shop.Append(q.Context(), q.person.ID, shop.Input{ID: q.value("id"), Subject: record.Workshop, Kind: "person_left", Body: job.PersonLeft{ID: p.ID}})
-	return s.peopleDone(q, err, "left")
+	return s.peopleDone(q, s.shop.Leaves(q.Context(), q.person.ID, q.value("id"), p.ID), "left")
 }

@@ -27,8 +27,8 @@ type request struct {
 }
 
 var (
-	errLogIn    = errors.New("nobody is logged in")
-	errNotFound = errors.New("there is no such page")
+	errLogIn    = shop.ErrLogIn
+	errNotFound = fmt.Errorf("there is no such page: %w", shop.ErrNotFound)
 )
 
 // admit refuses whom the route is not for.

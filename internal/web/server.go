@@ -3,8 +3,6 @@
 package web
 
 import (
-	"crypto/rand"
-	"encoding/hex"
 	"log/slog"
 	"net/http"
 	"time"
@@ -125,10 +123,3 @@ func (w *statusWriter) Write(b []byte) (int, error) {
 
 // Unwrap lets http.ResponseController reach the connection.
 func (w *statusWriter) Unwrap() http.ResponseWriter { return w.ResponseWriter }
-
-// reference is what a page shows and the log has of an unexpected error.
-func reference() string {
-	var b [4]byte
-	_, _ = rand.Read(b[:])
-	return hex.EncodeToString(b[:])
-}

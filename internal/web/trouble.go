@@ -4,10 +4,9 @@ package web
 
 import (
 	"errors"
+	"maps"
 	"net/http"
 	"slices"
-
-	"witnessmark/internal/store"
 )
 
 var (
@@ -15,26 +14,10 @@ var (
 	errHalfSent  = errors.New("what was sent is not whole")
 )
 
-// faultOf puts what went wrong outside the form into words: the disk, the
-// network, a page of another site. ok is false for anything else.
-func faultOf(err error) (t trouble, ok bool) {
+// pageTrouble is about how a form came: from another site, or not whole. ok is
+// false for anything else.
+func pageTrouble(err error) (t trouble, ok bool) {
 	switch {
-	case errors.Is(err, store.ErrFull):
-		return trouble{Status: http.StatusInsufficientStorage, Title: "The disk is full",
-			Detail: "What was just sent was not kept: it needs room in the server’s data folder, and the disk or the quota there has none left. All that was kept before is safe.",
-			Next:   "Make room on the server’s disk, then send it again: it counts once."}, true
-	case errors.Is(err, store.ErrReadOnly):
-		return trouble{Status: http.StatusServiceUnavailable, Title: "The data folder can’t be written",
-			Detail: "What was just sent was not kept: the server may not write in its data folder. All that was kept before is safe.",
-			Next:   "Give the program’s user the right to write there, then send it again: it counts once."}, true
-	case errors.Is(err, store.ErrBusy):
-		return trouble{Status: http.StatusServiceUnavailable, Title: "Another program holds the data",
-			Detail: "What was just sent was not kept: another program had the database of the data folder for longer than ten seconds.",
-			Next:   "Wait until it is done, a backup tool perhaps, then send it again: it counts once."}, true
-	case errors.Is(err, store.ErrDamaged):
-		return trouble{Status: http.StatusInternalServerError, Title: "The data on disk is damaged",
-			Detail: "What this page asks for was read from the data folder and is not what was kept there: the disk or something else has changed it.",
-			Next:   "Enter nothing more. Stop the server, copy the data folder as it is, and restore the last backup into a new folder."}, true
 	case errors.Is(err, errCrossSite):
 		return trouble{Status: http.StatusForbidden, Title: "Sent from another site",
 			Detail: "This form was sent by a page of another site; only these pages may send anything here. Nothing was kept.",
@@ -67,26 +50,18 @@ func (q *request) parse() error {
 	return errors.Join(errHalfSent, err)
 }
 
-// sentField is a field of a form that could not be kept.
+// sentField is one field of the form as it was sent.
 type sentField struct{ Name, Value string }
 
-// sent are the fields of the form, to send them again. What was typed is not
-// lost because the server could not keep it; a PIN is never shown.
+// sent are the fields of the form, to send them again: what was typed is not
+// lost because the server could not keep it. A form with a PIN has none.
 func (q *request) sent() []sentField {
 	var out []sentField
-	if q.Method != http.MethodPost || q.PostForm == nil {
-		return nil
-	}
-	names := make([]string, 0, len(q.Form))
-	for name := range q.Form {
-		names = append(names, name)
-	}
-	slices.Sort(names)
-	for _, name := range names {
-		for _, v := range q.Form[name] {
-			if name == "pin" || name == "code" {
-				return nil
-			}
+	for _, name := range slices.Sorted(maps.Keys(q.PostForm)) {
+		if name == "pin" || name == "code" {
+			return nil
+		}
+		for _, v := range q.PostForm[name] {
 			out = append(out, sentField{name, v})
 		}
 	}
