@@ -1,0 +1,62 @@
+// SPDX-License-Identifier: Apache-2.0
+
+package api
+
+import (
+	"context"
+	"maps"
+	"reflect"
+	"slices"
+
+	"github.com/danielgtaylor/huma/v2"
+
+	"witnessmark/internal/job"
+	"witnessmark/units"
+)
+
+const openType = "application/openapi+json"
+
+func (s *server) describeSelf(context.Context, *nothing) (*fileOutput, error) {
+	return &fileOutput{ContentType: openType, Disposition: "inline", Policy: filePolicy, Body: s.schema}, nil
+}
+
+// bodies are the types behind the kinds that are proposed as they are. A test
+// holds the list against the kinds that there are.
+var bodies = map[string]any{
+	"sheet_adopted": job.SheetAdopted{}, "arrival": job.Arrival{}, "operation_done": job.OperationDone{}, "reading": job.Reading{}, "wear_seen": job.WearSeen{},
+	"journal_seen": job.JournalSeen{}, "debris_found": job.DebrisFound{}, "debris_dealt": job.DebrisDealt{}, "mains_seen": job.MainsSeen{},
+	"shell_fitted": job.ShellFitted{}, "part_fitted": job.PartFitted{}, "stage_done": job.StageDone{}, "fastener_loosened": job.Loosened{},
+	"witness_seen": job.WitnessSeen{}, "setting_made": job.SettingMade{}, "last_look": job.LastLook{}, "run_step": job.RunStep{}, "old_parts": job.OldParts{},
+	"photo_marked": job.PhotoMarked{}, "note_resolved": job.NoteResolved{}, "decision": job.Decided{}, "correction": job.Correction{}, "follow_up": job.FollowUp{},
+	"tool_added": job.ToolAdded{}, "tool_calibrated": job.ToolCalibrated{}, "tool_tested": job.ToolTested{}, "tool_retired": job.ToolRetired{},
+}
+
+// Quantity is a quantity as somebody read it: the digits are kept.
+type Quantity struct {
+	Text string `json:"text" doc:"as it was typed"`
+	Unit string `json:"unit" doc:"its symbol, as typed or as assumed"`
+	Kind string `json:"kind" doc:"such as length"`
+}
+
+// anything is JSON that is described elsewhere.
+type anything map[string]any
+
+// aliases describe types that write their own JSON.
+func aliases(r huma.Registry) {
+	r.RegisterTypeAlias(reflect.TypeFor[units.Read](), reflect.TypeFor[Quantity]())
+	r.RegisterTypeAlias(reflect.TypeOf(job.Correction{}.Body), reflect.TypeFor[anything]())
+}
+
+// describeBodies adds the schema of each kind's body, and names them at the
+// body of an entry. They describe: what is refused is for package job, which
+// says it in a sentence.
+func describeBodies(o *huma.OpenAPI) {
+	var of []any
+	for _, kind := range slices.Sorted(maps.Keys(bodies)) {
+		s := o.Components.Schemas.Schema(reflect.TypeOf(bodies[kind]), true, kind)
+		of = append(of, map[string]any{"$ref": s.Ref, "title": kind})
+	}
+	proposal := o.Components.Schemas.Map()["Proposal"]
+	proposal.Properties["body"].Type = huma.TypeObject
+	proposal.Properties["body"].Extensions = map[string]any{"anyOf": of}
+}

@@ -1,0 +1,62 @@
+// SPDX-License-Identifier: Apache-2.0
+
+package api
+
+import "net/http"
+
+const (
+	get  = http.MethodGet
+	post = http.MethodPost
+	put  = http.MethodPut
+	del  = http.MethodDelete
+)
+
+// operations is everything there is on one screen: how it is asked for, who
+// may, what it does. Which kind of entry a role may write is said by shop.May
+// on top. A test walks the table with every role and with none.
+var operations = []operation{
+	{get, "/openapi.json", "schema", anybody, "This description", does((*server).describeSelf), option{sends: openType}},
+	{post, "/tokens", "log-in", anybody, "Log in on a device with a name and PIN", does((*server).logIn), option{}},
+	{post, "/setup", "set-up", anybody, "Make the first manager with the set-up code", does((*server).setUp), option{}},
+	{get, "/me", "me", everybody, "Who asks, with which token", does((*server).me), option{}},
+	{get, "/tokens", "list-tokens", everybody, "The devices that are logged in", does((*server).tokens), option{}},
+	{del, "/tokens/{token}", "revoke-token", everybody, "End a token: one’s own, or anybody’s for a manager", does((*server).revoke), option{}},
+	{get, "/workshop", "workshop", everybody, "The workshop with its settings and public key", does((*server).workshop), option{}},
+	{get, "/changes", "changes", everybody, "What was kept in any log, waiting for it", does((*server).changes), option{}},
+
+	{get, "/jobs", "list-jobs", everybody, "The list of jobs", does((*server).jobs), option{}},
+	{post, "/jobs", "open-job", everybody, "Open a job", does((*server).openJob), option{}},
+	{get, "/jobs/{job}", "job", everybody, "A job with its assessment, unrounded, and in words", does((*server).job), option{}},
+	{get, "/jobs/{job}/entries", "entries", everybody, "The entries as they are stored, a line each", does((*server).jobLines), option{sends: lineType}},
+	{post, "/jobs/{job}/entries", "append", everybody, "Keep an entry", does((*server).propose), option{again: true}},
+	{get, "/jobs/{job}/record", "record", everybody, "Every entry in words", does((*server).record), option{}},
+	{get, "/jobs/{job}/details", "details", everybody, "Details of the owner and the vehicle", does((*server).details), option{}},
+	{post, "/jobs/{job}/details", "keep-details", everybody, "Keep details of the owner or the vehicle", does((*server).putDetails), option{again: true}},
+	{get, "/jobs/{job}/notes", "notes", everybody, "The notes with their words", does((*server).notes), option{}},
+	{post, "/jobs/{job}/notes", "add-note", everybody, "Keep a note", does((*server).addNote), option{again: true}},
+	{get, "/jobs/{job}/photos", "photos", everybody, "The photos that entries show", does((*server).photos), option{}},
+	{post, "/jobs/{job}/photos", "add-photo", everybody, "Keep a photo, for an entry to name", does((*server).addPhoto), option{limit: maxPhoto, made: true}},
+	{get, "/jobs/{job}/photos/{photo}", "photo", everybody, "A photo, whole or small", does((*server).photoFile), option{sends: jpegType}},
+	{post, "/jobs/{job}/concessions", "concede", hands, "Let an obstacle stand", does((*server).concede), option{again: true}},
+	{get, "/jobs/{job}/handover", "handover", everybody, "What the handover rested on, and what differs now", does((*server).handover), option{}},
+	{post, "/jobs/{job}/handover", "hand-over", hands, "Hand over", does((*server).handOver), option{again: true}},
+	{post, "/jobs/{job}/seals", "seal", hands, "Sign the record as it stands", does((*server).seal), option{}},
+	{get, "/jobs/{job}/verification", "verify", everybody, "Hold the record against its seals", does((*server).verify), option{}},
+	{get, "/jobs/{job}/report.html", "report", everybody, "The printable report", does((*server).report), option{sends: htmlType}},
+	{get, "/jobs/{job}/bundle.zip", "bundle", everybody, "The job with everything in it, for anyone to verify", does((*server).bundle), option{sends: zipType}},
+
+	{get, "/sheets", "list-sheets", everybody, "The engine sheets", does((*server).sheets), option{}},
+	{post, "/sheets", "add-sheet", managers, "Add an engine sheet", does((*server).addSheet), option{}},
+	{get, "/sheets/{hash}", "sheet", everybody, "An engine sheet’s file as it came", does((*server).sheetFile), option{sends: yamlType}},
+	{get, "/tools", "list-tools", everybody, "The tool register", does((*server).tools), option{}},
+	{get, "/tools/{tool}", "tool", everybody, "A tool with its history", does((*server).tool), option{}},
+	{get, "/tools/{tool}/entries", "tool-entries", everybody, "A tool’s entries as they are stored", does((*server).toolLines), option{sends: lineType}},
+	{post, "/tools/{tool}/entries", "append-tool", hands, "Add a tool, its calibration, test or end", does((*server).keepOnTool), option{again: true}},
+	{get, "/people", "list-people", managers, "The people of the workshop", does((*server).people), option{}},
+	{post, "/people", "add-person", managers, "Add a person", does((*server).addPerson), option{}},
+	{put, "/people/{person}/pin", "new-pin", managers, "Give a person a new PIN; their tokens end", does((*server).newPIN), option{}},
+	{post, "/people/{person}/unlock", "unlock", managers, "Let a person try again after too many wrong PINs", does((*server).unlock), option{}},
+	{post, "/people/{person}/leave", "leave", managers, "End a person’s access; what they recorded stays", does((*server).leave), option{}},
+	{get, "/settings/entries", "settings-entries", managers, "The workshop’s own entries as they are stored", does((*server).workshopLines), option{sends: lineType}},
+	{post, "/settings", "change-settings", managers, "Change the workshop’s settings", does((*server).changeSettings), option{again: true}},
+}
