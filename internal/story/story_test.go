@@ -61,7 +61,6 @@ type teller struct {
 	*testing.T
 	*browsertest.Page
 	url, job string
-	told     int // complaints of the browser that were told
 }
 
 func (b *teller) at(path string) { b.T.Helper(); b.Goto(b.url + "/jobs/" + b.job + path) }
