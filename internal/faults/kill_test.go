@@ -60,15 +60,24 @@ func TestKilled(t *testing.T) {
 	l := &ledger{sent: map[string]sent{}, acked: map[string]bool{}}
 	s := serve(t, dir)
 	boss := s.as(job.Manager)
+	var tablets []*tablet // logged in once: that outlives the server too
+	for range 4 {
+		b := s.as(job.Technician)
+		b.accept = "application/json"
+		tablets = append(tablets, b)
+	}
 	var jobs []string
 	for round := range rounds {
 		if round%10 == 0 { // a job has tens of entries, hundreds at most
+			boss.url = s.url
 			jobs = newJobs(t, boss, round)
 		}
-		s.killedAmid(l, jobs)
+		s.killedAmid(l, tablets, jobs)
 		s = serve(t, dir)
-		s.sendAgain(l)
-		boss = s.as(job.Manager)
+		for _, b := range tablets {
+			b.url = s.url
+		}
+		tablets[0].sendAgain(l)
 		if round%10 == 9 || round == rounds-1 {
 			l.check(t, dir)
 		}
@@ -79,7 +88,7 @@ func TestKilled(t *testing.T) {
 	t.Logf("%d rounds, %d entries", rounds, len(l.acked))
 }
 
-func newJobs(t *testing.T, boss *tablet, round int) []string {
+func newJobs(t testing.TB, boss *tablet, round int) []string {
 	t.Helper()
 	var jobs []string
 	for i := range 3 {
@@ -91,15 +100,13 @@ func newJobs(t *testing.T, boss *tablet, round int) []string {
 }
 
 // killedAmid lets four tablets enter until the server is killed.
-func (s *server) killedAmid(l *ledger, jobs []string) {
+func (s *server) killedAmid(l *ledger, tablets []*tablet, jobs []string) {
 	s.t.Helper()
 	after := int64(1 + rand.IntN(80))
 	var acked atomic.Int64
 	enough := make(chan struct{})
 	var wg sync.WaitGroup
-	for i := range 4 {
-		b := s.as(job.Technician)
-		b.accept = "application/json"
+	for i, b := range tablets {
 		wg.Go(func() {
 			for n := 0; ; n++ {
 				id, e := entry(s.t, jobs[(i+n)%len(jobs)], n)
@@ -150,14 +157,12 @@ func (b *tablet) try(e sent) bool {
 }
 
 // sendAgain sends once more what was not acknowledged, as tablets do.
-func (s *server) sendAgain(l *ledger) {
-	s.t.Helper()
-	b := s.as(job.Technician)
-	b.accept = "application/json"
+func (b *tablet) sendAgain(l *ledger) {
+	b.t.Helper()
 	for id, e := range l.sent {
 		if !l.acked[id] {
 			if !b.try(e) {
-				s.t.Errorf("%s was not taken after the restart", id)
+				b.t.Errorf("%s was not taken after the restart", id)
 			}
 			l.ack(id)
 		}

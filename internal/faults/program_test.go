@@ -24,6 +24,9 @@ import (
 // be written.
 const unprivileged = 65534
 
+// longest is how long anything may take on a machine that has much else to do.
+const longest = 2 * time.Minute
+
 // made is what all tests share: the program, and a workshop to copy.
 var made struct {
 	sync.Once
@@ -136,6 +139,15 @@ func asNobody(c *exec.Cmd) {
 	if os.Geteuid() == 0 {
 		c.SysProcAttr.Credential = &syscall.Credential{Uid: unprivileged, Gid: unprivileged}
 	}
+}
+
+// leaveOut skips a test, or fails it where nothing may be left out.
+func leaveOut(t testing.TB, reason string) {
+	t.Helper()
+	if os.Getenv("WITNESSMARK_REQUIRE_ALL") == "1" {
+		t.Fatalf("nothing may be left out, and %s", reason)
+	}
+	t.Skip("left out: " + reason)
 }
 
 // run runs a command of the program to its end.
