@@ -124,6 +124,7 @@ func (b *blank) front() {
 	b.ticks(b.left, b.width(), "If metal was found", "cooler dealt with", "lines", "housing", "pick-up")
 	b.subheading("Order in which the throws come round", 12)
 	b.para(b.access(), type_{size: sizeLead})
+	b.para("Strip: circle one bar, or two neighbours for between. Tick void when the crank was turned, and read again.", body)
 	b.cautions("measure")
 	b.subheading("Taken off, in order, and refitted", 30)
 	for range 12 {

@@ -50,6 +50,7 @@ type paper struct {
 	top, bottom float64
 	y           float64
 	dry         bool // measure only
+	images      int  // embedded so far
 }
 
 // about is what a document says of itself.

@@ -3,12 +3,9 @@
 package report
 
 import (
-	"bytes"
 	"fmt"
 	"math"
 	"strings"
-
-	"codeberg.org/go-pdf/fpdf"
 
 	"witnessmark/internal/draw"
 	"witnessmark/internal/job"
@@ -31,12 +28,12 @@ func (d Data) photosPart(p *paper) {
 	p.para(fmt.Sprintf("%s in the order of the record, reduced in size. The job’s bundle holds them as they were kept.", counted(len(d.Photos), "photo", "photos")), small)
 	p.gap(2)
 	for i := 0; i < len(d.Photos); i += photosAcross {
-		d.photoRow(p, d.Photos[i:min(i+photosAcross, len(d.Photos))], i, w)
+		d.photoRow(p, d.Photos[i:min(i+photosAcross, len(d.Photos))], w)
 	}
 }
 
 // photoRow sets photos side by side, each with its caption below.
-func (d Data) photoRow(p *paper, row []Photo, first int, w float64) {
+func (d Data) photoRow(p *paper, row []Photo, w float64) {
 	h := w * photoRatio
 	captions := make([][]laid, len(row))
 	high := 0.0
@@ -51,7 +48,7 @@ func (d Data) photoRow(p *paper, row []Photo, first int, w float64) {
 	p.need(h + 1.2 + high)
 	for i, ph := range row {
 		x := p.left + float64(i)*(w+photoGap)
-		p.photo(ph, fmt.Sprintf("photo%d", first+i), x, p.y, w, h)
+		p.photo(ph, x, p.y, w, h)
 		y := p.y + h + 1.2
 		for _, l := range captions[i] {
 			p.laid(x, y, l)
@@ -77,7 +74,7 @@ func (p Photo) caption() cell {
 }
 
 // photo puts one photo into a box, with what was drawn on it.
-func (p *paper) photo(ph Photo, name string, x, y, w, h float64) {
+func (p *paper) photo(ph Photo, x, y, w, h float64) {
 	p.rect(x, y, w, h, draw.Style{Fill: draw.InkFaint})
 	if ph.JPEG == nil {
 		t := small.of(draw.InkText)
@@ -94,9 +91,7 @@ func (p *paper) photo(ph Photo, name string, x, y, w, h float64) {
 	k := min(w/float64(ph.Width), h/float64(ph.Height))
 	pw, phh := float64(ph.Width)*k, float64(ph.Height)*k
 	px, py := x+(w-pw)/2, y+(h-phh)/2
-	o := fpdf.ImageOptions{ImageType: "JPG"}
-	p.doc.RegisterImageOptionsReader(name, o, bytes.NewReader(ph.JPEG))
-	p.doc.ImageOptions(name, px, py, pw, phh, false, o, 0, "")
+	p.doc.ImageOptions(p.embed(ph.JPEG), px, py, pw, phh, false, jpegOptions, 0, "")
 	for _, m := range ph.Marks {
 		p.marked(m, px, py, pw, phh)
 	}
