@@ -25,11 +25,14 @@ type Change struct {
 	Received time.Time `json:"received"`
 }
 
+// Changes is what was kept, in order.
+type Changes struct {
+	Changes []Change `json:"changes"`
+	Last    int64    `json:"last" doc:"ask after this one the next time"`
+}
+
 type changesOutput struct {
-	Body struct {
-		Changes []Change `json:"changes"`
-		Last    int64    `json:"last" doc:"ask after this one the next time"`
-	}
+	Body Changes
 }
 
 const (

@@ -47,12 +47,15 @@ func (s *server) handover(ctx context.Context, in *JobPath) (*handoverOutput, er
 		Assessment: snap.Assessment, Differences: append([]string{}, job.Differences(snap.Assessment, l.Assessment)...)}}, nil
 }
 
+// NewHandover is the end of the work.
+type NewHandover struct {
+	Remark string `json:"remark,omitempty"`
+	Saw    int64  `json:"saw" minimum:"1" doc:"the last entry that was seen"`
+}
+
 type handOverInput struct {
 	JobPath
-	Body struct {
-		Remark string `json:"remark,omitempty"`
-		Saw    int64  `json:"saw" minimum:"1" doc:"the last entry that was seen"`
-	}
+	Body NewHandover
 }
 
 // handOver enters the handover with what it rests on. Sent twice, the handover
@@ -91,12 +94,15 @@ func sealOf(s record.Seal) Seal {
 	return Seal{Covers: s.Size, Extends: s.OldSize, Sequence: s.Seq, Root: hex.EncodeToString(s.Root[:]), Fingerprint: s.Fingerprint(), Key: s.Key, Note: s.Note}
 }
 
+// NewSeal is a seal to make.
+type NewSeal struct {
+	ID  string `json:"id" maxLength:"26" doc:"of the entry, a ULID: sent twice it counts once"`
+	Saw int64  `json:"saw" minimum:"1" doc:"the last entry that was seen"`
+}
+
 type sealInput struct {
 	JobPath
-	Body struct {
-		ID  string `json:"id" maxLength:"26" doc:"of the entry, a ULID: sent twice it counts once"`
-		Saw int64  `json:"saw" minimum:"1" doc:"the last entry that was seen"`
-	}
+	Body NewSeal
 }
 
 type sealOutput struct {
@@ -124,6 +130,7 @@ func (s *server) seal(ctx context.Context, in *sealInput) (*sealOutput, error) {
 
 const (
 	zipType  = "application/zip"
+	pdfType  = "application/pdf"
 	htmlType = "text/html; charset=utf-8"
 )
 
@@ -132,8 +139,12 @@ func (s *server) bundle(ctx context.Context, in *JobPath) (*fileOutput, error) {
 	if err != nil {
 		return nil, err
 	}
+	pdf, err := s.onPaper(ctx, in.Job, report.Options{})
+	if err != nil {
+		return nil, err
+	}
 	var b bytes.Buffer
-	if err := s.shop.Bundle(ctx, in.Job, map[string][]byte{"report.html": html}, &b); err != nil {
+	if err := s.shop.Bundle(ctx, in.Job, map[string][]byte{"report.html": html, "report.pdf": pdf}, &b); err != nil {
 		return nil, err
 	}
 	return &fileOutput{ContentType: zipType, Disposition: fmt.Sprintf(`attachment; filename="job-%s.zip"`, in.Job), Policy: filePolicy, Body: b.Bytes()}, nil
@@ -150,19 +161,45 @@ func (s *server) report(ctx context.Context, in *JobPath) (*fileOutput, error) {
 }
 
 func (s *server) printed(ctx context.Context, id string) ([]byte, error) {
-	l, err := s.shop.Job(ctx, id)
-	if err != nil {
-		return nil, err
-	}
-	d, err := report.Gather(ctx, s.shop, l)
+	d, err := s.gathered(ctx, id)
 	if err != nil {
 		return nil, err
 	}
 	var b bytes.Buffer
-	if err := d.HTML(ctx, &b); err != nil {
+	err = d.HTML(ctx, &b)
+	return b.Bytes(), err
+}
+
+func (s *server) gathered(ctx context.Context, id string) (report.Data, error) {
+	l, err := s.shop.Job(ctx, id)
+	if err != nil {
+		return report.Data{}, err
+	}
+	return report.Gather(ctx, s.shop, l)
+}
+
+type paperInput struct {
+	JobPath
+	Paper string `query:"paper" enum:"a4,letter" default:"a4"`
+}
+
+// pdf is the report for paper.
+func (s *server) pdf(ctx context.Context, in *paperInput) (*fileOutput, error) {
+	data, err := s.onPaper(ctx, in.Job, report.Options{Paper: in.Paper})
+	if err != nil {
 		return nil, err
 	}
-	return b.Bytes(), nil
+	return &fileOutput{ContentType: pdfType, Disposition: fmt.Sprintf(`inline; filename="job-%s.pdf"`, in.Job), Policy: filePolicy, Body: data}, nil
+}
+
+func (s *server) onPaper(ctx context.Context, id string, o report.Options) ([]byte, error) {
+	d, err := s.gathered(ctx, id)
+	if err != nil {
+		return nil, err
+	}
+	var b bytes.Buffer
+	err = d.PDF(&b, o)
+	return b.Bytes(), err
 }
 
 // Verification says what of a log holds.

@@ -28,10 +28,13 @@ type JobSummary struct {
 	Invented   bool      `json:"invented,omitempty"`
 }
 
+// Jobs is the list of jobs, the one touched last first.
+type Jobs struct {
+	Jobs []JobSummary `json:"jobs"`
+}
+
 type jobsOutput struct {
-	Body struct {
-		Jobs []JobSummary `json:"jobs"`
-	}
+	Body Jobs
 }
 
 func (s *server) jobs(ctx context.Context, _ *nothing) (*jobsOutput, error) {
@@ -62,24 +65,30 @@ type Vehicle struct {
 	Identity string `json:"identity_number,omitempty" maxLength:"400"`
 }
 
+// NewJob is what a job is opened with.
+type NewJob struct {
+	Number   string   `json:"number" maxLength:"64" doc:"letters, digits, points and dashes, such as 0412"`
+	Vehicle  string   `json:"vehicle,omitempty"`
+	Purpose  string   `json:"purpose,omitempty"`
+	Sheet    string   `json:"sheet,omitempty" maxLength:"80" doc:"hash of the engine sheet; left out: adopted later"`
+	Owner    *Contact `json:"owner,omitempty" doc:"kept beside the log"`
+	Details  *Vehicle `json:"vehicle_details,omitempty" doc:"kept beside the log"`
+	Invented bool     `json:"invented,omitempty" doc:"demonstration data: says so wherever it is shown"`
+}
+
 type openInput struct {
-	Body struct {
-		Number   string   `json:"number" maxLength:"64" doc:"letters, digits, points and dashes, such as 0412"`
-		Vehicle  string   `json:"vehicle,omitempty"`
-		Purpose  string   `json:"purpose,omitempty"`
-		Sheet    string   `json:"sheet,omitempty" maxLength:"80" doc:"hash of the engine sheet; left out: adopted later"`
-		Owner    *Contact `json:"owner,omitempty" doc:"kept beside the log"`
-		Details  *Vehicle `json:"vehicle_details,omitempty" doc:"kept beside the log"`
-		Invented bool     `json:"invented,omitempty" doc:"demonstration data: says so wherever it is shown"`
-	}
+	Body NewJob
+}
+
+// Opened is a job that was opened.
+type Opened struct {
+	Job     string `json:"job"`
+	Entries int64  `json:"entries"`
+	Warning string `json:"warning,omitempty"`
 }
 
 type openOutput struct {
-	Body struct {
-		Job     string `json:"job"`
-		Entries int64  `json:"entries"`
-		Warning string `json:"warning,omitempty"`
-	}
+	Body Opened
 }
 
 func (s *server) openJob(ctx context.Context, in *openInput) (*openOutput, error) {
@@ -139,10 +148,13 @@ func (s *server) job(ctx context.Context, in *JobPath) (*jobOutput, error) {
 	return &jobOutput{Body: Job{Job: l.ID, Subject: l.Subject, Size: l.State.Size, Assessment: l.Assessment, Words: wordsOf(l.View())}}, nil
 }
 
+// Record is every entry in words.
+type Record struct {
+	Lines []Line `json:"lines"`
+}
+
 type recordOutput struct {
-	Body struct {
-		Lines []Line `json:"lines"`
-	}
+	Body Record
 }
 
 func (s *server) record(ctx context.Context, in *JobPath) (*recordOutput, error) {
@@ -155,11 +167,14 @@ func (s *server) record(ctx context.Context, in *JobPath) (*recordOutput, error)
 	return out, nil
 }
 
+// Details is what is kept of the owner and the vehicle.
+type Details struct {
+	Owner   Contact `json:"owner"`
+	Vehicle Vehicle `json:"vehicle"`
+}
+
 type detailsOutput struct {
-	Body struct {
-		Owner   Contact `json:"owner"`
-		Vehicle Vehicle `json:"vehicle"`
-	}
+	Body Details
 }
 
 func (s *server) details(ctx context.Context, in *JobPath) (*detailsOutput, error) {
@@ -180,13 +195,16 @@ func (s *server) details(ctx context.Context, in *JobPath) (*detailsOutput, erro
 	return out, nil
 }
 
+// NewDetails is details to keep.
+type NewDetails struct {
+	ID      string   `json:"id" maxLength:"26" doc:"of the entry, a ULID: sent twice it counts once"`
+	Owner   *Contact `json:"owner,omitempty" doc:"either these"`
+	Vehicle *Vehicle `json:"vehicle,omitempty" doc:"or those"`
+}
+
 type putDetailsInput struct {
 	JobPath
-	Body struct {
-		ID      string   `json:"id" maxLength:"26" doc:"of the entry, a ULID: sent twice it counts once"`
-		Owner   *Contact `json:"owner,omitempty" doc:"either these"`
-		Vehicle *Vehicle `json:"vehicle,omitempty" doc:"or those"`
-	}
+	Body NewDetails
 }
 
 // putDetails keeps the owner's details or the vehicle's beside the log.

@@ -22,10 +22,13 @@ type Note struct {
 	Photos   []string `json:"photos,omitempty"`
 }
 
+// Notes is the notes of a job.
+type Notes struct {
+	Notes []Note `json:"notes"`
+}
+
 type notesOutput struct {
-	Body struct {
-		Notes []Note `json:"notes"`
-	}
+	Body Notes
 }
 
 func (s *server) notes(ctx context.Context, in *JobPath) (*notesOutput, error) {
@@ -45,15 +48,18 @@ func (s *server) notes(ctx context.Context, in *JobPath) (*notesOutput, error) {
 	return out, nil
 }
 
+// NewNote is a note to keep.
+type NewNote struct {
+	ID       string   `json:"id" maxLength:"26" doc:"of the entry, a ULID: sent twice it counts once"`
+	Words    string   `json:"words" doc:"kept beside the log"`
+	Open     bool     `json:"open,omitempty" doc:"to be resolved before handover"`
+	Position int      `json:"position,omitempty"`
+	Photos   []string `json:"photos,omitempty" maxItems:"12" doc:"commitments of photos that were sent before"`
+}
+
 type noteInput struct {
 	JobPath
-	Body struct {
-		ID       string   `json:"id" maxLength:"26" doc:"of the entry, a ULID: sent twice it counts once"`
-		Words    string   `json:"words" doc:"kept beside the log"`
-		Open     bool     `json:"open,omitempty" doc:"to be resolved before handover"`
-		Position int      `json:"position,omitempty"`
-		Photos   []string `json:"photos,omitempty" maxItems:"12" doc:"commitments of photos that were sent before"`
-	}
+	Body NewNote
 }
 
 func (s *server) addNote(ctx context.Context, in *noteInput) (*keptOutput, error) {
@@ -67,15 +73,18 @@ func (s *server) addNote(ctx context.Context, in *noteInput) (*keptOutput, error
 	})
 }
 
+// NewConcession is an obstacle to let stand.
+type NewConcession struct {
+	ID        string `json:"id" maxLength:"26" doc:"of the entry, a ULID: sent twice it counts once"`
+	Obstacle  string `json:"obstacle" maxLength:"400" doc:"its key"`
+	Reason    string `json:"reason"`
+	Signature string `json:"signature,omitempty" maxLength:"400" doc:"the owner's, where the workshop has one person; kept beside the log"`
+	Saw       int64  `json:"saw" minimum:"1" doc:"the last entry that was seen"`
+}
+
 type concedeInput struct {
 	JobPath
-	Body struct {
-		ID        string `json:"id" maxLength:"26" doc:"of the entry, a ULID: sent twice it counts once"`
-		Obstacle  string `json:"obstacle" maxLength:"400" doc:"its key"`
-		Reason    string `json:"reason"`
-		Signature string `json:"signature,omitempty" maxLength:"400" doc:"the owner's, where the workshop has one person; kept beside the log"`
-		Saw       int64  `json:"saw" minimum:"1" doc:"the last entry that was seen"`
-	}
+	Body NewConcession
 }
 
 // concede lets an obstacle stand. Whether the concession counts is for the
@@ -139,10 +148,13 @@ type JobPhoto struct {
 	Marks    []job.Mark `json:"marks,omitempty" doc:"what was drawn on it, a layer of its own"`
 }
 
+// Photos is the photos of a job.
+type Photos struct {
+	Photos []JobPhoto `json:"photos"`
+}
+
 type photosOutput struct {
-	Body struct {
-		Photos []JobPhoto `json:"photos"`
-	}
+	Body Photos
 }
 
 func (s *server) photos(ctx context.Context, in *JobPath) (*photosOutput, error) {

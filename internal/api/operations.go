@@ -43,11 +43,13 @@ var operations = []operation{
 	{post, "/jobs/{job}/seals", "seal", hands, "Sign the record as it stands", does((*server).seal), option{}},
 	{get, "/jobs/{job}/verification", "verify", everybody, "Hold the record against its seals", does((*server).verify), option{}},
 	{get, "/jobs/{job}/report.html", "report", everybody, "The printable report", does((*server).report), option{sends: htmlType}},
+	{get, "/jobs/{job}/report.pdf", "report-pdf", everybody, "The report for paper", does((*server).pdf), option{sends: pdfType}},
 	{get, "/jobs/{job}/bundle.zip", "bundle", everybody, "The job with everything in it, for anyone to verify", does((*server).bundle), option{sends: zipType}},
 
 	{get, "/sheets", "list-sheets", everybody, "The engine sheets", does((*server).sheets), option{}},
 	{post, "/sheets", "add-sheet", managers, "Add an engine sheet", does((*server).addSheet), option{}},
 	{get, "/sheets/{hash}", "sheet", everybody, "An engine sheet’s file as it came", does((*server).sheetFile), option{sends: yamlType}},
+	{get, "/sheets/{hash}/blank.pdf", "blank-sheets", everybody, "Blank workshop sheets, for a day without tablets", does((*server).blank), option{sends: pdfType}},
 	{get, "/tools", "list-tools", everybody, "The tool register", does((*server).tools), option{}},
 	{get, "/tools/{tool}", "tool", everybody, "A tool with its history", does((*server).tool), option{}},
 	{get, "/tools/{tool}/entries", "tool-entries", everybody, "A tool’s entries as they are stored", does((*server).toolLines), option{sends: lineType}},

@@ -9,10 +9,13 @@ import (
 	"witnessmark/internal/shop"
 )
 
+// People is everybody of the workshop.
+type People struct {
+	People []Person `json:"people"`
+}
+
 type peopleOutput struct {
-	Body struct {
-		People []Person `json:"people"`
-	}
+	Body People
 }
 
 func (s *server) people(ctx context.Context, _ *nothing) (*peopleOutput, error) {
@@ -32,12 +35,15 @@ func (s *server) people(ctx context.Context, _ *nothing) (*peopleOutput, error) 
 	return out, nil
 }
 
+// NewPerson is somebody to add.
+type NewPerson struct {
+	Name string `json:"name" maxLength:"200" doc:"as it is to be printed; kept beside the log"`
+	Role string `json:"role" enum:"technician,inspector,office,manager"`
+	PIN  string `json:"pin" maxLength:"12" doc:"4 to 12 digits"`
+}
+
 type addPersonInput struct {
-	Body struct {
-		Name string `json:"name" maxLength:"200" doc:"as it is to be printed; kept beside the log"`
-		Role string `json:"role" enum:"technician,inspector,office,manager"`
-		PIN  string `json:"pin" maxLength:"12" doc:"4 to 12 digits"`
-	}
+	Body NewPerson
 }
 
 type personOutput struct {
@@ -69,11 +75,14 @@ func (s *server) somebody(ctx context.Context, id string) (shop.Person, error) {
 	return p, nil
 }
 
+// NewPIN is a PIN to set.
+type NewPIN struct {
+	PIN string `json:"pin" maxLength:"12" doc:"4 to 12 digits"`
+}
+
 type pinInput struct {
 	PersonPath
-	Body struct {
-		PIN string `json:"pin" maxLength:"12" doc:"4 to 12 digits"`
-	}
+	Body NewPIN
 }
 
 func (s *server) newPIN(ctx context.Context, in *pinInput) (*nothing, error) {
@@ -92,11 +101,14 @@ func (s *server) unlock(ctx context.Context, in *PersonPath) (*nothing, error) {
 	return &nothing{}, s.shop.Unlock(ctx, p.ID)
 }
 
+// Leaving ends a person's access.
+type Leaving struct {
+	ID string `json:"id,omitempty" maxLength:"26" doc:"of the entry, a ULID: sent twice it counts once"`
+}
+
 type leaveInput struct {
 	PersonPath
-	Body struct {
-		ID string `json:"id,omitempty" maxLength:"26" doc:"of the entry, a ULID: sent twice it counts once"`
-	}
+	Body Leaving
 }
 
 func (s *server) leave(ctx context.Context, in *leaveInput) (*nothing, error) {

@@ -3,8 +3,11 @@
 package api
 
 import (
+	"bytes"
 	"context"
 
+	"witnessmark/engine"
+	"witnessmark/internal/report"
 	"witnessmark/internal/shop"
 	"witnessmark/record"
 )
@@ -22,10 +25,13 @@ func sheetOf(i shop.SheetInfo) Sheet {
 	return Sheet{Hash: i.Hash, Family: i.Sheet.Family, Title: i.Sheet.Title, Edition: i.Sheet.Edition, Invented: i.Sheet.Invented}
 }
 
+// Sheets is the engine sheets.
+type Sheets struct {
+	Sheets []Sheet `json:"sheets"`
+}
+
 type sheetsOutput struct {
-	Body struct {
-		Sheets []Sheet `json:"sheets"`
-	}
+	Body Sheets
 }
 
 func (s *server) sheets(ctx context.Context, _ *nothing) (*sheetsOutput, error) {
@@ -41,7 +47,7 @@ func (s *server) sheets(ctx context.Context, _ *nothing) (*sheetsOutput, error) 
 	return out, nil
 }
 
-type sheetInput struct {
+type SheetPath struct {
 	Hash string `path:"hash" maxLength:"80"`
 }
 
@@ -58,15 +64,53 @@ const (
 	filePolicy = "default-src 'none'; frame-ancestors 'none'; sandbox"
 )
 
-func (s *server) sheetFile(ctx context.Context, in *sheetInput) (*fileOutput, error) {
-	if _, err := record.ContentHash(in.Hash).Hex(); err != nil {
+func (s *server) sheetFile(ctx context.Context, in *SheetPath) (*fileOutput, error) {
+	sheet, err := s.sheet(ctx, in.Hash)
+	if err != nil {
+		return nil, err
+	}
+	return &fileOutput{ContentType: yamlType, Disposition: `attachment; filename="sheet.yaml"`, Policy: filePolicy, Body: sheet.Bytes()}, nil
+}
+
+// sheet is the engine sheet of the path.
+func (s *server) sheet(ctx context.Context, hash string) (*engine.Sheet, error) {
+	if _, err := record.ContentHash(hash).Hex(); err != nil {
 		return nil, nothingAt("such engine sheet", Prefix+"/sheets")
 	}
-	sheet, err := s.shop.Sheet(ctx, in.Hash)
+	sheet, err := s.shop.Sheet(ctx, hash)
 	if err != nil {
 		return nil, nothingAt("such engine sheet", Prefix+"/sheets")
 	}
-	return &fileOutput{ContentType: yamlType, Disposition: `attachment; filename="sheet.yaml"`, Policy: filePolicy, Body: sheet.Bytes()}, nil
+	return sheet, nil
+}
+
+type blankInput struct {
+	SheetPath
+	Paper string `query:"paper" enum:"a4,letter" default:"a4"`
+	Job   string `query:"job" maxLength:"64" doc:"its number, to be printed"`
+}
+
+// blank is sheets to fill in by hand.
+func (s *server) blank(ctx context.Context, in *blankInput) (*fileOutput, error) {
+	sheet, err := s.sheet(ctx, in.Hash)
+	if err != nil {
+		return nil, err
+	}
+	w, err := s.shop.Workshop(ctx)
+	if err != nil {
+		return nil, err
+	}
+	tools, err := s.shop.Tools(ctx)
+	if err != nil {
+		return nil, err
+	}
+	var b bytes.Buffer
+	o := report.BlankOptions{Options: report.Options{Paper: in.Paper}, Job: in.Job, Workshop: s.shop.Config().Name, Gauge: report.GaugeOf(tools),
+		Program: s.shop.Program(), Units: shop.Preferences(w)}
+	if err := report.WorkshopSheets(&b, sheet, o); err != nil {
+		return nil, err
+	}
+	return &fileOutput{ContentType: pdfType, Disposition: `inline; filename="workshop-sheets.pdf"`, Policy: filePolicy, Body: b.Bytes()}, nil
 }
 
 type addSheetInput struct {

@@ -15,12 +15,15 @@ import (
 
 type nothing struct{}
 
+// Credentials let a device in.
+type Credentials struct {
+	Person string `json:"person" minLength:"1" maxLength:"200" doc:"id or name"`
+	PIN    string `json:"pin" minLength:"4" maxLength:"12"`
+	Device string `json:"device" minLength:"1" maxLength:"80" doc:"what the device is called, to tell it from others in the list"`
+}
+
 type logInInput struct {
-	Body struct {
-		Person string `json:"person" minLength:"1" maxLength:"200" doc:"id or name"`
-		PIN    string `json:"pin" minLength:"4" maxLength:"12"`
-		Device string `json:"device" minLength:"1" maxLength:"80" doc:"what the device is called, to tell it from others in the list"`
-	}
+	Body Credentials
 }
 
 // Person is somebody of the workshop.
@@ -65,13 +68,16 @@ func (s *server) enter(ctx context.Context, p shop.Person, name string) (*logInO
 	return &logInOutput{Body: LogIn{Token: token, ID: d.hash, Device: d.Device, Expires: d.Expiry, Person: personOf(p)}}, nil
 }
 
+// SetUp makes the first manager.
+type SetUp struct {
+	Code   string `json:"code" maxLength:"40" doc:"the set-up code that the server printed when it started"`
+	Name   string `json:"name" maxLength:"200"`
+	PIN    string `json:"pin" maxLength:"12"`
+	Device string `json:"device" minLength:"1" maxLength:"80"`
+}
+
 type setUpInput struct {
-	Body struct {
-		Code   string `json:"code" maxLength:"40" doc:"the set-up code that the server printed when it started"`
-		Name   string `json:"name" maxLength:"200"`
-		PIN    string `json:"pin" maxLength:"12"`
-		Device string `json:"device" minLength:"1" maxLength:"80"`
-	}
+	Body SetUp
 }
 
 // setUp lets the first manager in with the code that the server printed.
@@ -96,11 +102,14 @@ func (s *server) setUp(ctx context.Context, in *setUpInput) (*logInOutput, error
 	return s.enter(ctx, first, in.Body.Device)
 }
 
+// Me is who asks.
+type Me struct {
+	Person Person `json:"person"`
+	Token  Token  `json:"token"`
+}
+
 type meOutput struct {
-	Body struct {
-		Person Person `json:"person"`
-		Token  Token  `json:"token"`
-	}
+	Body Me
 }
 
 func (s *server) me(ctx context.Context, _ *nothing) (*meOutput, error) {
@@ -128,10 +137,13 @@ type tokensInput struct {
 	All bool `query:"all" doc:"of everybody; for managers"`
 }
 
+// Tokens is the devices that are logged in.
+type Tokens struct {
+	Tokens []Token `json:"tokens"`
+}
+
 type tokensOutput struct {
-	Body struct {
-		Tokens []Token `json:"tokens"`
-	}
+	Body Tokens
 }
 
 func (s *server) tokens(ctx context.Context, in *tokensInput) (*tokensOutput, error) {

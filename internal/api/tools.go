@@ -26,10 +26,13 @@ func (s *server) toolOf(t job.Tool) Tool {
 	return Tool{ToolAdded: t.ToolAdded, Due: t.Due(), Today: t.TrustOn(job.Day(s.shop.Now(), s.shop.Zone())), Retired: t.Retired != nil}
 }
 
+// Tools is the tool register.
+type Tools struct {
+	Tools []Tool `json:"tools"`
+}
+
 type toolsOutput struct {
-	Body struct {
-		Tools []Tool `json:"tools"`
-	}
+	Body Tools
 }
 
 func (s *server) tools(ctx context.Context, _ *nothing) (*toolsOutput, error) {
@@ -50,11 +53,14 @@ type ToolPath struct {
 	Tool string `path:"tool" maxLength:"64" doc:"its id"`
 }
 
+// ToolHistory is a tool with what was done with it.
+type ToolHistory struct {
+	Tool    Tool   `json:"tool"`
+	History []Line `json:"history"`
+}
+
 type toolOutput struct {
-	Body struct {
-		Tool    Tool   `json:"tool"`
-		History []Line `json:"history"`
-	}
+	Body ToolHistory
 }
 
 func (s *server) tool(ctx context.Context, in *ToolPath) (*toolOutput, error) {

@@ -42,15 +42,18 @@ func (s *server) workshop(ctx context.Context, _ *nothing) (*workshopOutput, err
 	return out, err
 }
 
+// NewSettings is what the workshop decides from now on.
+type NewSettings struct {
+	ID         string    `json:"id" maxLength:"26" doc:"of the entry, a ULID: sent twice it counts once"`
+	DeviceTime time.Time `json:"device_time"`
+	Confidence float64   `json:"confidence,omitempty" doc:"0.5 to 0.9999; left out: as before"`
+	Units      string    `json:"units,omitempty" doc:"metric or inch; left out: as before"`
+	OnePerson  *bool     `json:"one_person,omitempty"`
+	Reason     string    `json:"reason,omitempty"`
+}
+
 type settingsInput struct {
-	Body struct {
-		ID         string    `json:"id" maxLength:"26" doc:"of the entry, a ULID: sent twice it counts once"`
-		DeviceTime time.Time `json:"device_time"`
-		Confidence float64   `json:"confidence,omitempty" doc:"0.5 to 0.9999; left out: as before"`
-		Units      string    `json:"units,omitempty" doc:"metric or inch; left out: as before"`
-		OnePerson  *bool     `json:"one_person,omitempty"`
-		Reason     string    `json:"reason,omitempty"`
-	}
+	Body NewSettings
 }
 
 func (s *server) changeSettings(ctx context.Context, in *settingsInput) (*keptOutput, error) {
