@@ -19,8 +19,13 @@ import (
 	"testing"
 
 	"witnessmark/internal/job"
+	"witnessmark/internal/shop"
 	"witnessmark/internal/store"
 )
+
+// entered is how much the tablets enter while it is recorded: enough for the
+// write-ahead log to be written back into the database at least once.
+const entered = 320
 
 // event is one step of the record of a run: something that changes the disk,
 // or an acknowledgment that went out.
@@ -28,6 +33,8 @@ type event struct {
 	place int
 	do    func(d *disk)
 	acked string // the id of the entry
+	// writesBack says that it writes to the database itself.
+	writesBack bool
 }
 
 // TestPowerCut records every write, sync, rename and acknowledgment of a
@@ -45,14 +52,21 @@ func TestPowerCut(t *testing.T) {
 			acks = append(acks, i+1) // the moment after the answer went out
 		}
 	}
-	if len(acks) < 300 {
+	if len(acks) < entered {
 		t.Fatalf("only %d acknowledgments were recorded", len(acks))
 	}
 	cuts := []int{0, len(run.events)}
-	for range 40 {
+	each := 15
+	if os.Getenv("WITNESSMARK_LONG") == "1" {
+		each = 1000
+	}
+	for range each {
 		cuts = append(cuts, r.IntN(len(run.events)+1), acks[r.IntN(len(acks))])
 	}
 	slices.Sort(cuts)
+	if !slices.ContainsFunc(run.events[:acks[len(acks)-1]], func(e event) bool { return e.writesBack }) {
+		t.Error("the write-ahead log was never written back while entries came in")
+	}
 	t.Logf("%d events, %d acknowledgments, %d cuts", len(run.events), len(acks), len(cuts))
 	run.play(t, cuts, true, func(cut int, dir string, acked []string) {
 		if err := whole(t, dir, acked); err != nil {
@@ -63,7 +77,7 @@ func TestPowerCut(t *testing.T) {
 	// The same on a disk that ignores every sync has to lose something, or
 	// nothing was shown above.
 	lost := 0
-	cuts = []int{acks[100], acks[200], acks[299], acks[len(acks)-1]}
+	cuts = []int{acks[entered/3], acks[entered/2], acks[entered-1], acks[len(acks)-1]}
 	run.play(t, cuts, false, func(_ int, dir string, acked []string) {
 		if whole(t, dir, acked) != nil {
 			lost++
@@ -88,8 +102,8 @@ func record4(t *testing.T) recorded {
 		leaveOut(t, "strace is not installed (apt-get install strace)")
 	}
 	base := place(t)
-	dir, trace := workshopIn(t, base), filepath.Join(base, "trace")
-	before := filepath.Join(base, "before")
+	dir, before, trace := filepath.Join(base, "workshop"), filepath.Join(base, "before"), filepath.Join(base, "trace")
+	newWorkshop(t, dir)
 	if err := os.CopyFS(before, os.DirFS(dir)); err != nil {
 		t.Fatal(err)
 	}
@@ -98,7 +112,7 @@ func record4(t *testing.T) recorded {
 	c.SysProcAttr = &syscall.SysProcAttr{Setpgid: true}
 	s := listening(t, c)
 	t.Cleanup(func() { _ = syscall.Kill(-c.Process.Pid, syscall.SIGKILL) })
-	s.enter(400)
+	s.enter(entered)
 	if err := syscall.Kill(-c.Process.Pid, syscall.SIGTERM); err != nil { // its end is part of the record
 		t.Fatal(err)
 	}
@@ -113,24 +127,48 @@ func record4(t *testing.T) recorded {
 	return recorded{before, dir, events(t, d, readTrace(t, trace))}
 }
 
-// enter lets four tablets enter n entries in all, some with a photo.
+// newWorkshop makes an empty data folder with one manager.
+func newWorkshop(t *testing.T, dir string) {
+	t.Helper()
+	f, err := store.Init(t.Context(), dir, store.Config{WorkshopID: "invented"}, store.Options{})
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer f.Close()
+	s, err := shop.New(shop.Options{Folder: f})
+	if err != nil {
+		t.Fatal(err)
+	}
+	m := member(t, job.Manager)
+	if err := s.AddPerson(t.Context(), m.ID, shop.NewPerson{ID: m.ID, Name: m.Name, Role: m.Role, PIN: m.PIN}); err != nil {
+		t.Fatal(err)
+	}
+}
+
+// enter lets four tablets enter n facts in all: debris, notes, a few photos.
 func (s *server) enter(n int) {
 	s.t.Helper()
-	jobs := newJobs(s.t, s.as(job.Manager), 0)
+	jobs := []string{"P-1", "P-2", "P-3"}
+	boss := s.as(job.Manager)
+	for _, j := range jobs {
+		boss.post("/jobs", url.Values{"number": {j}, "vehicle": {"Invented"}}).kept()
+	}
 	picture := file{"photo.jpg", "image/jpeg", smallPhoto(s.t)}
 	var wg sync.WaitGroup
 	for i := range 4 {
-		b := s.as(job.Technician)
+		b := s.as(job.Manager)
 		b.accept = "application/json"
 		wg.Go(func() {
 			for k := range n / 4 {
-				_, e := entry(s.t, jobs[(i+k)%len(jobs)], k)
-				if k%10 == 5 {
-					e.path = "/jobs/" + jobs[i%len(jobs)] + "/note"
-					e.form = url.Values{"id": e.form["id"], "words": {"With a photo"}}
-					b.upload(e.path, e.form, picture).kept()
-				} else if !b.try(e) {
-					return
+				at := "/jobs/" + jobs[(i+k)%len(jobs)]
+				v := url.Values{"id": {newID(s.t)}, "place": {"sump"}, "amount": {"none"}, "words": {fmt.Sprintf("Note %d", k)}}
+				switch k % 10 {
+				case 3, 7:
+					b.post(at+"/note", v).kept()
+				case 5:
+					b.upload(at+"/note", v, picture).kept()
+				default:
+					b.post(at+"/debris", v).kept()
 				}
 			}
 		})
@@ -189,6 +227,7 @@ func events(t *testing.T, d *disk, calls []*call) []event {
 					t.Fatalf("no place in %s", c.args[max(0, len(c.args)-100):])
 				}
 				add(c.begin, func(d *disk) { d.names[path].write(at, texts[0]) })
+				out[len(out)-1].writesBack = strings.HasSuffix(path, ".db")
 			}
 		case "ftruncate":
 			if to := c.number(); d.within(path) {
