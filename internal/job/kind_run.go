@@ -94,12 +94,15 @@ func (b *RunStep) apply(s *State, at At) {
 
 var stepWords = map[string]string{
 	StepPrime: "primed with starting disabled until there was pressure", StepFirstStart: "first start",
-	StepPressureCold: "oil pressure cold", StepPressureHot: "oil pressure hot at idle",
+	StepPressureCold: "oil pressure cold", StepPressureHot: "oil pressure hot",
 	StepHeatCycle: "heat cycle", StepLeakCheck: "leak check", StepLevel: "level checked",
 }
 
 func (b *RunStep) words(PositionNamer) string {
 	w := "Run: " + stepWords[b.Step]
+	if b.Point != "" {
+		w += " (" + plainWord(b.Point) + ")"
+	}
 	if b.Value != nil {
 		w += ", " + readText(*b.Value)
 	}

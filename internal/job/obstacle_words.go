@@ -299,7 +299,7 @@ func (v *shower) settle(o Obstacle) string {
 func stepTitle(step string) string {
 	return map[string]string{
 		StepPrime: "priming, with starting disabled until there is pressure", StepFirstStart: "first start",
-		StepPressureCold: "oil pressure cold", StepPressureHot: "oil pressure hot at idle", StepHeatCycle: "heat cycle",
+		StepPressureCold: "oil pressure cold", StepPressureHot: "oil pressure hot", StepHeatCycle: "heat cycle",
 		StepLeakCheck: "leak check", StepLevel: "oil level",
 	}[step]
 }

@@ -80,36 +80,33 @@ func DecodeSnapshot(data []byte) (Snapshot, error) {
 
 // Differences says where the assessment of today differs from the one that a
 // handover rested on.
-func Differences(then, now Assessment) []string {
+func Differences(then, now Assessment, b Basis, voice Voice) []string {
 	var d []string
 	for _, p := range now.Positions {
 		old, ok := then.Position(p.Position)
 		if !ok {
 			continue
 		}
-		a, _ := verdictWords(old.Fitted)
-		b, _ := verdictWords(p.Fitted)
-		if a != b {
-			d = append(d, fmt.Sprintf("Position %s was %q at handover and is %q now.", positionName(p.Position, p.Cylinder), a, b))
+		was, _ := verdictWords(old.Fitted)
+		is, _ := verdictWords(p.Fitted)
+		if was != is {
+			d = append(d, fmt.Sprintf("Position %s was %q at handover and is %q now.", positionName(p.Position, p.Cylinder), was, is))
 		}
 	}
-	keys := func(a Assessment) []string {
-		var k []string
-		for _, o := range a.Standing(Handover) {
-			k = append(k, o.Key)
-		}
-		return k
+	v := &shower{a: now, basis: b, voice: voice}
+	for _, o := range onlyIn(now, then) {
+		d = append(d, "New since handover: "+v.obstacle(o).What)
 	}
-	was, is := keys(then), keys(now)
-	for _, k := range is {
-		if !slices.Contains(was, k) {
-			d = append(d, "Stands in the way now, but did not at handover: "+k+".")
-		}
-	}
-	for _, k := range was {
-		if !slices.Contains(is, k) {
-			d = append(d, "Stood in the way at handover, but does not now: "+k+".")
-		}
+	for _, o := range onlyIn(then, now) {
+		d = append(d, "Stood in the way at handover and does not now: "+v.obstacle(o).What)
 	}
 	return d
+}
+
+// onlyIn are the obstacles that stand in one assessment and not in the other.
+func onlyIn(one, other Assessment) []Obstacle {
+	standing := other.Standing(Handover)
+	return slices.DeleteFunc(one.Standing(Handover), func(o Obstacle) bool {
+		return slices.ContainsFunc(standing, func(x Obstacle) bool { return x.Key == o.Key })
+	})
 }

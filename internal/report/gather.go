@@ -71,7 +71,7 @@ func (d *Data) handover(ctx context.Context, s *shop.Shop, l *shop.Loaded) error
 	if err != nil {
 		return fmt.Errorf("report: %w", err)
 	}
-	d.Differences = job.Differences(snap.Assessment, l.Assessment)
+	d.Differences = job.Differences(snap.Assessment, l.Assessment, l.Basis, l.Voice)
 	return nil
 }
 

@@ -93,7 +93,7 @@ func (s *server) handedOver(q *request, l *shop.Loaded, v *handoverView) error {
 	if err != nil {
 		return err
 	}
-	v.Differences, v.Compared = job.Differences(snap.Assessment, l.Assessment), true
+	v.Differences, v.Compared = job.Differences(snap.Assessment, l.Assessment, l.Basis, l.Voice), true
 	return nil
 }
 
