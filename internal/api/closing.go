@@ -44,7 +44,7 @@ func (s *server) handover(ctx context.Context, in *JobPath) (*handoverOutput, er
 		return nil, err
 	}
 	return &handoverOutput{Body: Handover{Sequence: h.At.Seq, Person: h.At.Person, Program: h.Body.Program, Standing: h.Body.Standing, Remark: h.Body.Remark,
-		Assessment: snap.Assessment, Differences: append([]string{}, job.Differences(snap.Assessment, l.Assessment)...)}}, nil
+		Assessment: snap.Assessment, Differences: append([]string{}, job.Differences(snap.Assessment, l.Assessment, l.Basis, l.Voice)...)}}, nil
 }
 
 // NewHandover is the end of the work.

@@ -186,7 +186,7 @@ func TestHandedOverIsReady(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	if d := job.Differences(snap.Assessment, a); len(d) > 0 {
+	if d := job.Differences(snap.Assessment, a, job.Basis{}, job.Voice{}); len(d) > 0 {
 		t.Errorf("differs from what the handover rested on: %v", d)
 	}
 }
