@@ -73,6 +73,8 @@ func openError(dir string, err error) error {
 		return couldNotf("data folder %s: its disk is full, or the quota used up; the program needs a little room to start. Make room there: %w", dir, err)
 	case errors.Is(err, store.ErrDamaged):
 		return couldNotf("data folder %s: what is on the disk is not what was kept there. Copy the folder as it is, and restore the last backup into a new one with \"witnessmark restore\": %w", dir, err)
+	case errors.Is(err, store.ErrDisk):
+		return couldNotf("data folder %s: the operating system could not read or write there, and a sound disk lets it. Look at the disk; the last backup opens elsewhere with \"witnessmark restore\": %w", dir, err)
 	case errors.Is(err, store.ErrBusy):
 		return couldNotf("data folder %s: another program held its database for longer than ten seconds. Wait until it is done, then start this again: %w", dir, err)
 	}

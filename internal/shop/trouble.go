@@ -53,6 +53,10 @@ func faultTrouble(err error) (Trouble, bool) {
 		return Trouble{Status: http.StatusServiceUnavailable, Title: "The data folder can’t be written",
 			Detail: "What was just sent was not kept: the server may not write in its data folder. All that was kept before is safe.",
 			Next:   "Give the program’s user the right to write there, then send it again: it counts once."}, true
+	case errors.Is(err, store.ErrDisk):
+		return Trouble{Status: http.StatusServiceUnavailable, Title: "The disk does not do its work",
+			Detail: "What was just sent was not kept: the operating system could not read or write in the server’s data folder. The disk may be failing, or the size of files is limited. All that was kept before is safe as far as the disk is.",
+			Next:   "Make a backup now, look at the server’s disk, then send it again: it counts once."}, true
 	case errors.Is(err, store.ErrBusy):
 		return Trouble{Status: http.StatusServiceUnavailable, Title: "Another program holds the data",
 			Detail: "What was just sent was not kept: another program had the database of the data folder for longer than ten seconds.",

@@ -17,6 +17,9 @@ var (
 	ErrFull = errors.New("the disk is full")
 	// ErrReadOnly says that the folder or disk can't be written: nothing was kept.
 	ErrReadOnly = errors.New("the folder can't be written")
+	// ErrDisk says that the operating system could not read or write: a disk
+	// that fails, or a limit on the size of files.
+	ErrDisk = errors.New("the disk can't be read or written")
 	// ErrBusy says that another process held the data for too long.
 	ErrBusy = errors.New("another program holds the data")
 )
@@ -42,6 +45,8 @@ func causeOf(err error) error {
 		return ErrFull
 	case errors.Is(err, syscall.EROFS), errors.Is(err, fs.ErrPermission):
 		return ErrReadOnly
+	case errors.Is(err, syscall.EIO):
+		return ErrDisk
 	}
 	return nil
 }
@@ -52,6 +57,8 @@ func causeOfCode(code int) error {
 		return ErrFull
 	case sqlite3.SQLITE_READONLY, sqlite3.SQLITE_CANTOPEN, sqlite3.SQLITE_PERM:
 		return ErrReadOnly
+	case sqlite3.SQLITE_IOERR:
+		return ErrDisk
 	case sqlite3.SQLITE_BUSY, sqlite3.SQLITE_LOCKED:
 		return ErrBusy
 	case sqlite3.SQLITE_CORRUPT, sqlite3.SQLITE_NOTADB:
