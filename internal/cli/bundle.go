@@ -56,12 +56,16 @@ func (a *app) bundle(ctx context.Context, s *shop.Shop, id, file string) error {
 	if err != nil {
 		return err
 	}
-	html, err := reportOf(ctx, s, id)
+	d, err := reportOf(ctx, s, id)
+	if err != nil {
+		return err
+	}
+	reports, err := d.Files(ctx)
 	if err != nil {
 		return err
 	}
 	var zip bytes.Buffer
-	if err := s.Bundle(ctx, l.ID, map[string][]byte{"report.html": html}, &zip); err != nil {
+	if err := s.Bundle(ctx, l.ID, reports, &zip); err != nil {
 		return keyError(a.folder(), err)
 	}
 	if err := writeNew(file, zip.Bytes()); err != nil {

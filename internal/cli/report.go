@@ -8,6 +8,9 @@ import (
 	"fmt"
 	"io"
 	"os"
+	"path/filepath"
+	"slices"
+	"strings"
 
 	"github.com/spf13/cobra"
 
@@ -23,43 +26,70 @@ type fileResult struct {
 }
 
 func newReportCommand(a *app) *cobra.Command {
-	var out string
+	var out, paper string
 	c := example(&cobra.Command{
-		Use:   "report JOB -o FILE.html",
+		Use:   "report JOB -o FILE.pdf|FILE.html",
 		Short: "Write the printable report of a job",
-		Args:  cobra.ExactArgs(1),
+		Long: `Write the report of a job: a PDF with a summary for the owner on its first page,
+photos and a page for the seal, or one HTML page. The ending of the file's name
+says which. It holds names and notes unless they were erased.`,
+		Args: cobra.ExactArgs(1),
 		RunE: func(c *cobra.Command, args []string) error {
-			if out == "" {
-				return usagef("report %s: -o is missing: name the file to write, such as report-%s.html", args[0], args[0])
+			write, err := writerOf(args[0], out, paper)
+			if err != nil {
+				return err
 			}
 			return a.withShop(c.Context(), func(s *shop.Shop) error {
-				html, err := reportOf(c.Context(), s, args[0])
+				d, err := reportOf(c.Context(), s, args[0])
 				if err != nil {
 					return err
 				}
-				return a.writeFile(fileResult{args[0], out, len(html)}, html)
+				var b bytes.Buffer
+				if err := write(c.Context(), d, &b); err != nil {
+					return err
+				}
+				return a.writeFile(fileResult{args[0], out, b.Len()}, b.Bytes())
 			})
 		},
 		ValidArgsFunction: a.completeJob,
-	}, "  witnessmark report 0398 -o report-0398.html")
-	c.Flags().StringVarP(&out, "output", "o", "", "file to write")
+	}, "  witnessmark report 0398 -o report-0398.pdf\n  witnessmark report 0398 -o report-0398.html")
+	c.Flags().StringVarP(&out, "output", "o", "", "file to write, .pdf or .html")
+	c.Flags().StringVar(&paper, "paper", "a4", "paper of a PDF: a4 or letter")
 	return c
 }
 
-func reportOf(ctx context.Context, s *shop.Shop, id string) ([]byte, error) {
+// writerOf says how a report is written, by the ending of the file's name.
+func writerOf(id, out, paper string) (func(context.Context, report.Data, io.Writer) error, error) {
+	if out == "" {
+		return nil, usagef("report %s: -o is missing: name the file to write, such as report-%s.pdf", id, id)
+	}
+	if err := checkPaper(paper); err != nil {
+		return nil, err
+	}
+	switch strings.ToLower(filepath.Ext(out)) {
+	case ".pdf":
+		return func(_ context.Context, d report.Data, w io.Writer) error {
+			return d.PDF(w, report.Options{Paper: paper})
+		}, nil
+	case ".html", ".htm":
+		return func(ctx context.Context, d report.Data, w io.Writer) error { return d.HTML(ctx, w) }, nil
+	}
+	return nil, usagef("report %s: -o %s: the ending says what is written; end it with .pdf or .html", id, out)
+}
+
+func checkPaper(paper string) error {
+	if !slices.Contains(report.Papers, strings.ToLower(paper)) {
+		return usagef("--paper %s is not known: write %s", paper, strings.Join(report.Papers, " or "))
+	}
+	return nil
+}
+
+func reportOf(ctx context.Context, s *shop.Shop, id string) (report.Data, error) {
 	l, err := theJob(ctx, s, id)
 	if err != nil {
-		return nil, err
+		return report.Data{}, err
 	}
-	d, err := report.Gather(ctx, s, l)
-	if err != nil {
-		return nil, err
-	}
-	var b bytes.Buffer
-	if err := d.HTML(ctx, &b); err != nil {
-		return nil, err
-	}
-	return b.Bytes(), nil
+	return report.Gather(ctx, s, l)
 }
 
 // writeFile writes a job's file and says so.

@@ -6,6 +6,7 @@ import (
 	"errors"
 	"os"
 	"os/exec"
+	"path/filepath"
 	"strconv"
 	"testing"
 
@@ -23,6 +24,11 @@ func TestScript(t *testing.T) {
 	testscript.Run(t, testscript.Params{
 		Dir:  "testdata/script",
 		Cmds: map[string]func(ts *testscript.TestScript, neg bool, args []string){"exits": exits, "spoil": spoil},
+		Setup: func(e *testscript.Env) error {
+			sheets, err := filepath.Abs("../../sheets")
+			e.Setenv("SHEETS", sheets)
+			return err
+		},
 	})
 }
 

@@ -37,7 +37,7 @@ func newSheetCommand(a *app) *cobra.Command {
 		Args:  cobra.NoArgs,
 		RunE:  func(c *cobra.Command, _ []string) error { return c.Help() },
 	}, "  witnessmark sheet check sheets/invented-v8-34.yaml")
-	c.AddCommand(newSheetCheckCommand(a), newSheetSchemaCommand(a))
+	c.AddCommand(newSheetCheckCommand(a), newSheetSchemaCommand(a), newSheetPrintCommand(a))
 	return c
 }
 

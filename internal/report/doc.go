@@ -14,6 +14,7 @@
 package report
 
 import (
+	"bytes"
 	"context"
 	"crypto/sha256"
 	_ "embed"
@@ -92,6 +93,19 @@ var style string
 func StyleHash() string {
 	sum := sha256.Sum256([]byte(style))
 	return "'sha256-" + base64.StdEncoding.EncodeToString(sum[:]) + "'"
+}
+
+// Files are the reports that a bundle carries, by their names: report.html and
+// report.pdf.
+func (d Data) Files(ctx context.Context) (map[string][]byte, error) {
+	var html, pdf bytes.Buffer
+	if err := d.HTML(ctx, &html); err != nil {
+		return nil, err
+	}
+	if err := d.PDF(&pdf, Options{}); err != nil {
+		return nil, err
+	}
+	return map[string][]byte{"report.html": html.Bytes(), "report.pdf": pdf.Bytes()}, nil
 }
 
 // HTML writes the report as one page.

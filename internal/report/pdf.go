@@ -32,7 +32,7 @@ func (d Data) PDF(w io.Writer, o Options) error {
 		section(p)
 	}
 	r := running{head: strings.Join(filled("Job "+d.View.Number, d.View.Vehicle), " · "),
-		foot: []string{job.Precedence, FilmCaution, d.Workshop + ". Printed " + d.Printed + " by Witnessmark " + d.Program + "."}}
+		foot: []string{job.Precedence, FilmCaution, "Printed " + d.Printed + " by Witnessmark " + d.Program + ". " + d.Workshop}}
 	if d.View.Invented {
 		r.notice = job.InventedNotice
 	}

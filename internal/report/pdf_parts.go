@@ -82,14 +82,8 @@ func (d Data) entries(p *paper, groups ...group) {
 
 func entryRow(l job.Line) row {
 	c := plain(l.Now)
-	for _, r := range l.Replaced {
-		c = append(c, run{text: fmt.Sprintf("Corrected by entry %d. It first said: %s", r.Seq, l.Words), t: small})
-	}
-	if l.ClockOff != "" {
-		c = append(c, run{text: l.ClockOff, t: small})
-	}
-	if n := len(l.Photos); n > 0 {
-		c = append(c, run{text: counted(n, "photo", "photos") + ", see the contact sheet", t: small})
+	for _, w := range besides(l) {
+		c = append(c, run{text: w, t: small})
 	}
 	return row{cells: []cell{softly(fmt.Sprint(l.Seq)), c, softly(l.Person), softly(l.Received)}}
 }
@@ -162,13 +156,6 @@ func (d Data) decisionsPart(p *paper) {
 		group{"Decisions", "No decision is on record.", []string{"decision"}},
 		group{"Concessions", "Nothing was conceded.", []string{"concession"}},
 		group{"Corrections", "Nothing was corrected.", []string{"correction"}})
-}
-
-func restsOn(entries string) string {
-	if entries == "" {
-		return ""
-	}
-	return "It rests on " + entries + "."
 }
 
 func (d Data) afterPart(p *paper) {

@@ -59,11 +59,7 @@ func (d Data) photoRow(p *paper, row []Photo, w float64) {
 }
 
 func (p Photo) caption() cell {
-	at := fmt.Sprintf("Entry %d", p.Seq)
-	if p.Place != "" {
-		at += ", " + p.Place
-	}
-	c := cell{{text: at + ": " + p.Title, t: type_{size: sizeSmall, bold: true}}}
+	c := cell{{text: p.title(), t: type_{size: sizeSmall, bold: true}}}
 	for _, l := range clipped(p.Words, 200, small, 2) {
 		c = append(c, run{text: l, t: small.of(draw.InkText)})
 	}

@@ -124,12 +124,7 @@ func (d Data) panel(p *paper) {
 	w, h := (p.width()-gap*(n-1))/n, 11.5
 	for i, c := range d.View.Checks {
 		x := p.left + float64(i)*(w+gap)
-		state, words := draw.Fits, "nothing stands in the way"
-		if !c.Ready {
-			state, words = draw.Out, counted(len(c.Standing), "thing stands", "things stand")+" in the way"
-		} else if len(c.Conceded) > 0 {
-			words = counted(len(c.Conceded), "thing", "things") + " let stand by concession"
-		}
+		state, words := stateOf(c), standingWords(c)
 		p.rect(x, p.y, w, h, draw.Style{Stroke: stateInk(state), Width: 0.4})
 		p.mark(x+4, p.y+4.2, state)
 		t := type_{size: sizeLead, bold: true, ink: stateInk(state)}

@@ -5,11 +5,13 @@ package report
 import (
 	"bytes"
 	"context"
+	"encoding/base64"
 	"errors"
 	"fmt"
 	"image"
 	"image/jpeg"
 	_ "image/png" // drawn by hand or by the program
+	"math"
 
 	"witnessmark/internal/job"
 	"witnessmark/internal/photo"
@@ -112,4 +114,26 @@ func asJPEG(data []byte) ([]byte, error) {
 		return nil, fmt.Errorf("%w: %w", errNoPicture, err)
 	}
 	return photo.Thumbnail(b.Bytes())
+}
+
+// title says where a photo belongs: "Entry 19, position 1 (A1): Wear seen".
+func (p Photo) title() string {
+	return commas(fmt.Sprintf("Entry %d", p.Seq), p.Place) + ": " + p.Title
+}
+
+func (p Photo) dataURI() string {
+	return "data:image/jpeg;base64," + base64.StdEncoding.EncodeToString(p.JPEG)
+}
+
+// path is what somebody drew on the photo, as an SVG path in its pixels.
+func (p Photo) path(m job.Mark) string {
+	w, h := float64(p.Width), float64(p.Height)
+	x1, y1, x2, y2 := m.X1*w, m.Y1*h, m.X2*w, m.Y2*h
+	if m.Shape == "circle" {
+		r := math.Hypot(x2-x1, y2-y1)
+		return fmt.Sprintf("M%.1f %.1fa%.1f %.1f 0 1 0 %.1f 0a%.1f %.1f 0 1 0 %.1f 0", x1-r, y1, r, r, 2*r, r, r, -2*r)
+	}
+	a, head := math.Atan2(y2-y1, x2-x1), max(w, h)/22
+	return fmt.Sprintf("M%.1f %.1fL%.1f %.1fM%.1f %.1fL%.1f %.1fL%.1f %.1f", x1, y1, x2, y2,
+		x2-head*math.Cos(a-0.45), y2-head*math.Sin(a-0.45), x2, y2, x2-head*math.Cos(a+0.45), y2-head*math.Sin(a+0.45))
 }

@@ -108,8 +108,9 @@ func (p *paper) table(t table) {
 		lines, h := t.lay(r, w, p.width())
 		keep := h
 		if r.band != "" && i+1 < len(t.rows) {
-			_, next := t.lay(t.rows[i+1], w, p.width())
-			keep += min(next, 3*body.height())
+			if _, next := t.lay(t.rows[i+1], w, p.width()); keep+next <= p.bottom-p.top-t.headHeight(w) {
+				keep += next
+			}
 		}
 		switch {
 		case i == 0:

@@ -7,6 +7,7 @@ import (
 	"slices"
 	"strings"
 
+	"witnessmark/internal/draw"
 	"witnessmark/internal/job"
 )
 
@@ -78,4 +79,55 @@ func capital(s string) string {
 		return s
 	}
 	return strings.ToUpper(s[:1]) + s[1:]
+}
+
+// commas puts what is not empty side by side.
+func commas(texts ...string) string { return strings.Join(filled(texts...), ", ") }
+
+func onArrival(odometer string) string {
+	if odometer == "" {
+		return ""
+	}
+	return odometer + " on arrival"
+}
+
+func stateOf(c job.CheckView) string {
+	if c.Ready {
+		return draw.Fits
+	}
+	return draw.Out
+}
+
+// standingWords says how many things stand in the way of a check.
+func standingWords(c job.CheckView) string {
+	switch {
+	case !c.Ready:
+		return counted(len(c.Standing), "thing stands", "things stand") + " in the way"
+	case len(c.Conceded) > 0:
+		return counted(len(c.Conceded), "thing", "things") + " let stand by concession"
+	}
+	return "nothing stands in the way"
+}
+
+// besides is what is said below an entry: what it said at first, a clock that
+// was off, its photos.
+func besides(l job.Line) []string {
+	var out []string
+	for _, r := range l.Replaced {
+		out = append(out, fmt.Sprintf("Corrected by entry %d. It first said: %s", r.Seq, l.Words))
+	}
+	if l.ClockOff != "" {
+		out = append(out, l.ClockOff)
+	}
+	if n := len(l.Photos); n > 0 {
+		out = append(out, counted(n, "photo", "photos")+", see the contact sheet")
+	}
+	return out
+}
+
+func restsOn(entries string) string {
+	if entries == "" {
+		return ""
+	}
+	return "It rests on " + entries + "."
 }
