@@ -1,0 +1,208 @@
+// SPDX-License-Identifier: Apache-2.0
+
+package scope
+
+import (
+	"encoding"
+	"errors"
+	"fmt"
+	"reflect"
+	"strconv"
+	"strings"
+
+	"github.com/goccy/go-yaml"
+	"github.com/goccy/go-yaml/ast"
+	"github.com/govalues/decimal"
+
+	"witnessmark/units"
+)
+
+// decoder fills the plan from the syntax tree. It goes on after a problem, so
+// that one reading names everything, and remembers where each value stands,
+// so that later checks can point at it.
+type decoder struct {
+	file     string
+	problems []Problem
+	warnings []Problem
+	at       map[string]place // by path
+}
+
+// maxProblems is as many as anybody reads at a time.
+const maxProblems = 100
+
+// nodeDecoder is a type with a form of its own.
+type nodeDecoder interface {
+	decodeNode(d *decoder, n ast.Node, path string)
+}
+
+func (d *decoder) problem(at place, what, want string) {
+	if len(d.problems) < maxProblems {
+		d.problems = append(d.problems, Problem{d.file, at.line, at.column, what, want})
+	}
+}
+
+// problemAt points at the value of a path, else at what encloses it.
+func (d *decoder) problemAt(path, what, want string) { d.problem(d.find(path), what, want) }
+
+func (d *decoder) warnAt(path, what, want string) {
+	at := d.find(path)
+	d.warnings = append(d.warnings, Problem{d.file, at.line, at.column, what, want})
+}
+
+func (d *decoder) find(path string) place {
+	for {
+		if at, ok := d.at[path]; ok {
+			return at
+		}
+		i := strings.LastIndexByte(path, '.')
+		if i < 0 {
+			return place{1, 1}
+		}
+		path = path[:i]
+	}
+}
+
+// syntax records an error of the YAML library with its own position.
+func (d *decoder) syntax(err error) {
+	at, what := place{1, 1}, err.Error()
+	var e yaml.Error
+	if errors.As(err, &e) {
+		at, what = placeOfToken(e.GetToken()), e.GetMessage()
+	}
+	d.problem(at, "this is not YAML: "+oneLine(what), "look at the indentation and the quotes")
+}
+
+// decode fills v, which can be set, from n. Path is n's place in the plan.
+func (d *decoder) decode(v reflect.Value, n ast.Node, path string) {
+	d.at[path] = placeOf(n)
+	if isEmpty(n) {
+		d.problem(placeOf(n), last(path)+" is empty", "write a value or leave the key out")
+		return
+	}
+	switch p := v.Addr().Interface().(type) {
+	case nodeDecoder:
+		p.decodeNode(d, n, path)
+		return
+	case *decimal.Decimal:
+		d.quantity(p, n, path)
+		return
+	case encoding.TextUnmarshaler:
+		if text, ok := d.scalar(n, path); ok {
+			if err := p.UnmarshalText([]byte(text)); err != nil {
+				d.unreadable(n, path, err)
+			}
+		}
+		return
+	}
+	switch v.Kind() {
+	case reflect.Pointer:
+		v.Set(reflect.New(v.Type().Elem()))
+		d.decode(v.Elem(), n, path)
+	case reflect.Struct:
+		d.structure(v, n, path)
+	case reflect.Slice:
+		d.list(v, n, path)
+	default:
+		d.plainScalar(v, n, path)
+	}
+}
+
+// quantity reads how many of a part: above zero, up to three decimals.
+func (d *decoder) quantity(q *decimal.Decimal, n ast.Node, path string) {
+	text, ok := d.scalar(n, path)
+	if !ok {
+		return
+	}
+	v, percent, err := plainNumber(text)
+	if err != nil || percent || !v.IsPos() || v.MinScale() > 3 {
+		d.problem(placeOf(n), fmt.Sprintf("%s is %q, not how many", last(path), text), "write a number above zero, such as 8 or 8.5")
+		return
+	}
+	*q = v
+}
+
+// plainScalar fills a string, number or truth value.
+func (d *decoder) plainScalar(v reflect.Value, n ast.Node, path string) {
+	text, ok := d.scalar(n, path)
+	if !ok {
+		return
+	}
+	switch v.Kind() {
+	case reflect.String:
+		if _, truth := n.(*ast.BoolNode); truth || text == "" {
+			d.problem(placeOf(n), fmt.Sprintf("%s is %q, not words", last(path), text), "write words; true and false in quotes")
+		}
+		v.SetString(text)
+	case reflect.Int:
+		i, err := strconv.Atoi(text)
+		if err != nil {
+			d.problem(placeOf(n), fmt.Sprintf("%s is %q", last(path), text), "write a whole number")
+		}
+		v.SetInt(int64(i))
+	case reflect.Bool:
+		if text != "true" && text != "false" {
+			d.problem(placeOf(n), fmt.Sprintf("%s is %q", last(path), text), "write true or false")
+		}
+		v.SetBool(text == "true")
+	}
+}
+
+// scalar returns the text of a scalar as it was written, without quotes.
+func (d *decoder) scalar(n ast.Node, path string) (string, bool) {
+	switch n := n.(type) {
+	case *ast.StringNode:
+		return strings.TrimSpace(n.Value), true
+	case *ast.LiteralNode:
+		return strings.TrimSpace(n.Value.Value), true
+	case *ast.IntegerNode, *ast.FloatNode, *ast.BoolNode, *ast.InfinityNode, *ast.NanNode:
+		return n.GetToken().Value, true
+	}
+	d.problem(placeOf(n), last(path)+" is "+shape(n), "write a single value")
+	return "", false
+}
+
+// unreadable records why a text is not what its key takes.
+func (d *decoder) unreadable(n ast.Node, path string, err error) {
+	what, want := oneLine(err.Error()), ""
+	var p *units.ParseError
+	if errors.As(err, &p) {
+		what = strings.TrimPrefix(what, "units: ")
+	}
+	if i := strings.LastIndex(what, "; "); i >= 0 {
+		what, want = what[:i], what[i+2:]
+	}
+	d.problem(placeOf(n), last(path)+": "+what, want)
+}
+
+func (s *Names) decodeNode(d *decoder, n ast.Node, path string) {
+	if _, list := n.(*ast.SequenceNode); list {
+		d.list(reflect.ValueOf((*[]string)(s)).Elem(), n, path)
+		return
+	}
+	var one string
+	d.plainScalar(reflect.ValueOf(&one).Elem(), n, path)
+	*s = Names{one}
+}
+
+func (x *Disturbance) decodeNode(d *decoder, n ast.Node, path string) {
+	switch n.(type) {
+	case *ast.MappingNode, *ast.SequenceNode:
+		d.structure(reflect.ValueOf(x).Elem(), n, path)
+	default:
+		d.plainScalar(reflect.ValueOf(&x.ID).Elem(), n, path)
+	}
+}
+
+func (l *Lead) decodeNode(d *decoder, n ast.Node, path string) {
+	d.structure(reflect.ValueOf(l).Elem(), n, path)
+	if _, given := d.at[join(path, "least")]; !given {
+		l.Least = l.Likely
+	}
+	if _, given := d.at[join(path, "most")]; !given {
+		l.Most = l.Likely
+	}
+	if l.Least > l.Likely || l.Likely > l.Most {
+		d.problem(placeOf(n), fmt.Sprintf("lead time %g, %g, %g days does not rise", l.Least, l.Likely, l.Most),
+			"write least, likely and most in this order")
+	}
+}
