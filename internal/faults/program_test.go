@@ -60,7 +60,7 @@ func makeProgram() (err error) {
 		return err
 	}
 	made.program, made.workshop = filepath.Join(made.dir, "witnessmark"), filepath.Join(made.dir, "workshop")
-	if out, err := exec.Command("go", "build", "-o", made.program, "witnessmark/cmd/witnessmark").CombinedOutput(); err != nil {
+	if out, err := exec.Command("go", "build", "-ldflags=-s -w", "-o", made.program, "witnessmark/cmd/witnessmark").CombinedOutput(); err != nil {
 		return fmt.Errorf("%w\n%s", err, out)
 	}
 	if out, err := exec.Command(made.program, "demo", "--no-serve", "--dir", made.workshop).CombinedOutput(); err != nil {

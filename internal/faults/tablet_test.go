@@ -221,6 +221,16 @@ func (a answer) text() string {
 	return strings.Join(strings.Fields(doc.Find("main").Text()), " ")
 }
 
+// field is the value of the first field of that name on the page.
+func (a answer) field(name string) string {
+	a.t.Helper()
+	doc, err := goquery.NewDocumentFromReader(strings.NewReader(a.body))
+	if err != nil {
+		a.t.Fatal(err)
+	}
+	return doc.Find(`main [name="`+name+`"]`).First().AttrOr("value", "")
+}
+
 // parts are the four parts of a refusal, a few words of each.
 type parts struct{ where, entered, against, next string }
 

@@ -151,7 +151,9 @@ func (q *request) save(s *session) error {
 	if err := q.server.shop.Store().SaveSession(q.Context(), s.token, data, s.Expiry); err != nil {
 		return fmt.Errorf("web: session: %w", err)
 	}
-	http.SetCookie(q.w, &http.Cookie{Name: cookieName, Value: s.token, Path: "/", Expires: s.Expiry,
+	// A span and not a time: the tablet's clock may be another one.
+	span := int(s.Expiry.Sub(q.server.shop.Now()).Seconds())
+	http.SetCookie(q.w, &http.Cookie{Name: cookieName, Value: s.token, Path: "/", MaxAge: max(span, 1),
 		HttpOnly: true, Secure: q.server.opt.Secure, SameSite: http.SameSiteStrictMode})
 	q.session = s
 	return nil
