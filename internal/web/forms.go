@@ -15,16 +15,8 @@ import (
 	"witnessmark/units"
 )
 
-// forms starts the views of several forms of one page, each with its own key.
-// What was typed comes back in the form that it was typed into.
-func (q *request) forms(l *shop.Loaded, names ...string) map[string]formView {
-	out := map[string]formView{}
-	for _, name := range names {
-		out[name] = q.oneOf(l, name)
-	}
-	return out
-}
-
+// oneOf starts the view of one of several forms of a page, with a key of its
+// own. What was typed comes back in the form that it was typed into.
 func (q *request) oneOf(l *shop.Loaded, name string) formView {
 	f := formView{Key: q.newKey(), Typed: map[string]string{}, Many: map[string][]string{}}
 	if l != nil {

@@ -108,7 +108,7 @@ func TestPeople(t *testing.T) {
 	if got := try("777777"); got != http.StatusSeeOther {
 		t.Errorf("the new person's log-in: %d", got)
 	}
-	page = page.press(row+`form[action$="/pin"] button`, "pin", "888888").follow()
+	page.press(row+`form[action$="/pin"] button`, "pin", "888888").follow()
 	if got := try("777777"); got != http.StatusUnauthorized {
 		t.Errorf("the old PIN still opens: %d", got)
 	}

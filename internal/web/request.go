@@ -97,14 +97,6 @@ func (q *request) job() (*shop.Loaded, error) {
 	return l, err
 }
 
-// keep appends one entry of a form and goes on to another page.
-func (q *request) keep(subject, kind string, body any, next string) error {
-	if _, _, err := q.append(subject, kind, body); err != nil {
-		return err
-	}
-	return q.see(next)
-}
-
 // append appends one entry of a form: its id makes sending it twice count
 // once, its device time is the tablet's.
 func (q *request) append(subject, kind string, body any) (record.Entry, bool, error) {
