@@ -46,6 +46,7 @@ type Page struct {
 	mu      sync.Mutex
 	errors  []string
 	dialogs []string
+	width   int // of the screen
 }
 
 // Open opens an empty page, which closes with the test.
@@ -61,11 +62,18 @@ func Open(t testing.TB, o Options) *Page {
 	return p
 }
 
+// Look changes what the page is looked at with, without loading it anew.
+func (p *Page) Look(o Options) {
+	p.t.Helper()
+	p.set(o)
+}
+
 func (p *Page) set(o Options) {
 	p.t.Helper()
 	if o.Width == 0 {
 		o.Width, o.Height = Tablet.Width, Tablet.Height
 	}
+	p.width = o.Width
 	scheme, media := "light", "screen"
 	if o.Dark {
 		scheme = "dark"
@@ -250,7 +258,19 @@ func (p *Page) Offline(off bool) {
 // Screenshot writes the whole page as a PNG, making the folder if need be.
 func (p *Page) Screenshot(file string) {
 	p.t.Helper()
-	data := run(p, "take a picture", chromedp.FullScreenshot(100))
+	p.write(file, run(p, "take a picture", chromedp.FullScreenshot(100)))
+}
+
+// ScreenshotTop writes the uppermost part of the page as a PNG.
+func (p *Page) ScreenshotTop(file string, height int) {
+	p.t.Helper()
+	p.do("make room for a picture", chromedp.EmulateViewport(int64(p.width), int64(height)))
+	data := run(p, "take a picture", chromedp.CaptureScreenshot())
+	p.write(file, data)
+}
+
+func (p *Page) write(file string, data []byte) {
+	p.t.Helper()
 	if err := os.MkdirAll(filepath.Dir(file), 0o777); err != nil {
 		p.t.Fatal(err)
 	}

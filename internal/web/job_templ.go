@@ -451,7 +451,7 @@ func crankTable(id string, v job.View) templ.Component {
 				return templ_7745c5c3_Err
 			}
 		}
-		templ_7745c5c3_Err = templruntime.WriteString(templ_7745c5c3_Buffer, 43, "</tr><tr><th scope=\"row\">Bolts<br><span class=\"key\"><span aria-hidden=\"true\">◐</span> measuring <span aria-hidden=\"true\">●</span> final</span></th>")
+		templ_7745c5c3_Err = templruntime.WriteString(templ_7745c5c3_Buffer, 43, "</tr><tr><th scope=\"row\">Bolts<br><span class=\"key\"><span aria-hidden=\"true\">◐</span> measuring<br><span aria-hidden=\"true\">●</span> final</span></th>")
 		if templ_7745c5c3_Err != nil {
 			return templ_7745c5c3_Err
 		}

@@ -1,0 +1,22 @@
+// SPDX-License-Identifier: Apache-2.0
+
+package web
+
+import (
+	"net/http"
+	"slices"
+)
+
+// noPages are what can be got and is no page.
+var noPages = []string{"/static/{stamp}/{file}", "/sw.js", "/jobs/{job}/events", "/jobs/{job}/bundle.zip", "/sheets/{hash}/file", "/jobs/{job}/photo/{photo}/file"}
+
+// PagePaths are the paths of all pages, for the tests that look at each.
+func PagePaths() []string {
+	var out []string
+	for _, r := range routes {
+		if r.method == http.MethodGet && !slices.Contains(noPages, r.path) {
+			out = append(out, r.path)
+		}
+	}
+	return out
+}
