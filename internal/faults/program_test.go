@@ -167,6 +167,16 @@ func run(t testing.TB, args ...string) (code int, out, said string) {
 	return c.ProcessState.ExitCode(), stdout.String(), stderr.String()
 }
 
+// must runs a command that has to succeed.
+func must(t testing.TB, args ...string) string {
+	t.Helper()
+	code, out, said := run(t, args...)
+	if code != 0 {
+		t.Fatalf("%v: exit code %d: %s%s", args, code, out, said)
+	}
+	return out
+}
+
 // server is the program serving a folder.
 type server struct {
 	t    testing.TB
