@@ -82,14 +82,19 @@ func (o operation) describe(a huma.API) huma.Operation {
 		op.Security = []map[string][]string{{"device": {}}}
 		op.Errors = append(op.Errors, http.StatusUnauthorized, http.StatusForbidden)
 		op.Description = "For " + strings.Join(o.role, ", ") + "."
+	} else if o.method != http.MethodGet {
+		op.Errors = append(op.Errors, http.StatusUnauthorized, http.StatusForbidden, http.StatusTooManyRequests)
 	}
 	if strings.Contains(o.path, "{") {
 		op.Errors = append(op.Errors, http.StatusNotFound)
 	}
 	if o.method != http.MethodGet {
-		op.Errors = append(op.Errors, http.StatusBadRequest, http.StatusConflict, http.StatusRequestEntityTooLarge)
+		op.Errors = append(op.Errors, http.StatusBadRequest, http.StatusConflict, http.StatusRequestEntityTooLarge, http.StatusUnsupportedMediaType, http.StatusInsufficientStorage)
 	}
-	op.Errors = append(op.Errors, http.StatusUnprocessableEntity)
+	if o.more.sends == jpegType {
+		op.Errors = append(op.Errors, http.StatusGone)
+	}
+	op.Errors = append(op.Errors, http.StatusUnprocessableEntity, http.StatusServiceUnavailable)
 	if o.more.limit > 0 {
 		op.MaxBodyBytes = o.more.limit + 1
 	}
