@@ -39,7 +39,10 @@ func (q *request) parse() error {
 	if q.Method != http.MethodPost {
 		return nil
 	}
-	err := q.ParseMultipartForm(maxForm)
+	err := q.ParseForm()
+	if err == nil {
+		err = q.ParseMultipartForm(maxForm)
+	}
 	var tooLarge *http.MaxBytesError
 	switch {
 	case err == nil, errors.Is(err, http.ErrNotMultipart):
