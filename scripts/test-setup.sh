@@ -13,6 +13,7 @@ command -v chromium|chromium|pages in a real browser
 command -v npm|npm|the accessibility rules (axe-core)
 command -v pdftotext|poppler-utils|PDF read back
 command -v zbarimg|zbar-tools|QR codes read back
+command -v strace|strace|power cuts
 /usr/bin/python3 -c "import scipy"|python3-scipy|reference values from SciPy
 command -v Rscript|r-base-core|reference values from R
 Rscript -e "library(survival)"|r-cran-survival|reference values from R's survival
