@@ -7,6 +7,7 @@ import (
 	"net/http"
 	"time"
 
+	"witnessmark/internal/api"
 	"witnessmark/internal/shop"
 )
 
@@ -42,8 +43,10 @@ func New(s *shop.Shop, o Options) http.Handler {
 	for _, r := range routes {
 		mux.Handle(r.method+" "+r.path, srv.serve(r))
 	}
+	mux.Handle(api.Prefix+"/", api.New(s, api.Options{Log: o.Log, SetUpCode: o.SetUpCode}))
 	mux.Handle("/", srv.serve(route{role: anybody, do: (*server).notFound}))
 	sameSite := http.NewCrossOriginProtection()
+	sameSite.AddInsecureBypassPattern(api.Prefix + "/") // takes tokens alone, which no page of another site has
 	sameSite.SetDenyHandler(srv.serve(route{path: "/", role: anybody, do: (*server).crossSite}))
 	return headers(sameSite.Handler(mux))
 }
