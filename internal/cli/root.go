@@ -44,7 +44,9 @@ func newRoot(a *app) *cobra.Command {
 		newPreloadCommand(a),
 		newTraceCommand(a),
 		newBacklashCommand(a),
+		newScopeCommand(a),
 		newSheetCommand(a),
+		newAPISchemaCommand(a),
 		newVersionCommand(a),
 	)
 	describeBuiltIns(root)
