@@ -185,7 +185,7 @@ func TestBackupAndRestore(t *testing.T) {
 		b.accept = "application/json"
 		wg.Go(func() {
 			for n := 0; ; n++ {
-				_, e := entry(t, demo.TheCast().HalfWay, n)
+				_, e := b.entry(demo.TheCast().HalfWay, n)
 				if !b.try(e) {
 					return
 				}

@@ -4,6 +4,7 @@ package faults
 
 import (
 	"context"
+	"errors"
 	"fmt"
 	"net/http"
 	"net/url"
@@ -14,6 +15,7 @@ import (
 	"syscall"
 	"testing"
 
+	"witnessmark/internal/api"
 	"witnessmark/internal/demo"
 	"witnessmark/internal/job"
 )
@@ -36,7 +38,7 @@ func TestDiskFull(t *testing.T) {
 	})
 	dir := workshopIn(t, base)
 	s := serve(t, dir)
-	b := s.as(job.Technician)
+	b, d := s.as(job.Technician), s.device(job.Technician)
 	filler := filepath.Join(base, "filler")
 	fill(t, filler)
 	b.refusedUntil(dir, http.StatusInsufficientStorage, noRoom, func() {
@@ -46,6 +48,12 @@ func TestDiskFull(t *testing.T) {
 		if strings.Contains(a.body, m.PIN) {
 			t.Error("the refused log-in shows the PIN")
 		}
+		_, err := d.AddNote(t.Context(), demo.TheCast().HalfWay, api.NewNote{ID: newID(t), Words: "Through the API"})
+		var refused *api.Problem
+		if !errors.As(err, &refused) || refused.Status != http.StatusInsufficientStorage {
+			t.Fatalf("through the API: %v", err)
+		}
+		noRoom.in(t, refused.Title+" "+refused.Detail+" "+refused.Next)
 		if err := os.Remove(filler); err != nil {
 			t.Fatal(err)
 		}

@@ -4,6 +4,7 @@ package faults
 
 import (
 	"encoding/json"
+	"errors"
 	"fmt"
 	"math/rand/v2"
 	"net/http"
@@ -14,17 +15,66 @@ import (
 	"sync/atomic"
 	"testing"
 
+	"witnessmark/internal/api"
+	"witnessmark/internal/api/client"
 	"witnessmark/internal/demo"
 	"witnessmark/internal/job"
 	"witnessmark/internal/store"
 	"witnessmark/record"
 )
 
-// sent is one entry that a tablet sent.
+// sent is one entry that was sent: as a form by a tablet, or through the API
+// by a device.
 type sent struct {
 	subject string
 	path    string
 	form    url.Values
+	propose *api.Proposal
+}
+
+// sender is a tablet or a device.
+type sender interface {
+	at(url string)
+	entry(job string, n int) (id string, e sent)
+	try(e sent) bool
+}
+
+func (b *tablet) at(url string) { b.url = url }
+
+// device speaks the API with a token of its own.
+type device struct {
+	t testing.TB
+	*client.Client
+}
+
+func (s *server) device(role string) *device {
+	s.t.Helper()
+	d := &device{s.t, client.New(s.url)}
+	m := member(s.t, role)
+	if _, err := d.LogIn(s.t.Context(), m.ID, m.PIN, "endurance"); err != nil {
+		s.t.Fatal(err)
+	}
+	return d
+}
+
+func (d *device) at(url string) { d.URL = url }
+
+func (d *device) entry(number string, _ int) (string, sent) {
+	p, err := client.Propose("debris_found", job.DebrisFound{Place: "sump", Kinds: []string{"none"}, Amount: "none"}, 0)
+	if err != nil {
+		d.t.Error(err)
+	}
+	return p.ID, sent{subject: "job/" + number, path: number, propose: &p}
+}
+
+// try sends an entry and reports whether it was acknowledged.
+func (d *device) try(e sent) bool {
+	_, err := d.AppendAgain(d.t.Context(), e.path, *e.propose)
+	var refused *api.Problem
+	if errors.As(err, &refused) {
+		d.t.Errorf("%s: %v", e.path, refused)
+	}
+	return err == nil
 }
 
 // ledger is what the tablets know: what they sent and what was acknowledged.
@@ -46,8 +96,8 @@ func (l *ledger) ack(id string) {
 	l.acked[id] = true
 }
 
-// TestKilled kills the server with SIGKILL at a random point while four
-// tablets enter readings and notes, about 40 entries to a round and 2,000 in
+// TestKilled kills the server with SIGKILL at a random point while three
+// tablets and a device of the API enter readings and notes, about 40 entries to a round and 2,000 in
 // all, and starts it again on the same folder. What was acknowledged is there
 // once; what was not is there once at most, and once after it is sent again;
 // every log verifies and has no gap.
@@ -60,11 +110,11 @@ func TestKilled(t *testing.T) {
 	l := &ledger{sent: map[string]sent{}, acked: map[string]bool{}}
 	s := serve(t, dir)
 	boss := s.as(job.Manager)
-	var tablets []*tablet // logged in once: that outlives the server too
-	for range 4 {
+	senders := []sender{s.device(job.Technician)} // logged in once: that outlives the server too
+	for range 3 {
 		b := s.as(job.Technician)
 		b.accept = "application/json"
-		tablets = append(tablets, b)
+		senders = append(senders, b)
 	}
 	var jobs []string
 	for round := range rounds {
@@ -72,12 +122,12 @@ func TestKilled(t *testing.T) {
 			boss.url = s.url
 			jobs = newJobs(t, boss, round)
 		}
-		s.killedAmid(l, tablets, jobs)
+		s.killedAmid(l, senders, jobs)
 		s = serve(t, dir)
-		for _, b := range tablets {
-			b.url = s.url
+		for _, b := range senders {
+			b.at(s.url)
 		}
-		tablets[0].sendAgain(l)
+		sendAgain(t, l, senders)
 		if round%10 == 9 || round == rounds-1 {
 			l.check(t, dir)
 		}
@@ -99,17 +149,17 @@ func newJobs(t testing.TB, boss *tablet, round int) []string {
 	return jobs
 }
 
-// killedAmid lets four tablets enter until the server is killed.
-func (s *server) killedAmid(l *ledger, tablets []*tablet, jobs []string) {
+// killedAmid lets all of them enter until the server is killed.
+func (s *server) killedAmid(l *ledger, senders []sender, jobs []string) {
 	s.t.Helper()
 	after := int64(1 + rand.IntN(80))
 	var acked atomic.Int64
 	enough := make(chan struct{})
 	var wg sync.WaitGroup
-	for i, b := range tablets {
+	for i, b := range senders {
 		wg.Go(func() {
 			for n := 0; ; n++ {
-				id, e := entry(s.t, jobs[(i+n)%len(jobs)], n)
+				id, e := b.entry(jobs[(i+n)%len(jobs)], n)
 				l.send(id, e)
 				if !b.try(e) {
 					return
@@ -128,8 +178,8 @@ func (s *server) killedAmid(l *ledger, tablets []*tablet, jobs []string) {
 
 // entry is one entry of a mix: readings, and every third a note, which is kept
 // beside the log as well.
-func entry(t testing.TB, number string, n int) (id string, e sent) {
-	id = newID(t)
+func (b *tablet) entry(number string, n int) (id string, e sent) {
+	id = newID(b.t)
 	e = sent{subject: "job/" + number, path: "/jobs/" + number + "/reading", form: reading(id, 1+n%8)}
 	if n%3 == 2 {
 		e.path, e.form = "/jobs/"+number+"/note", url.Values{"id": {id}, "words": {fmt.Sprintf("Note %d of the endurance test, %s", n, id)}}
@@ -157,15 +207,20 @@ func (b *tablet) try(e sent) bool {
 }
 
 // sendAgain sends once more what was not acknowledged, as tablets do.
-func (b *tablet) sendAgain(l *ledger) {
-	b.t.Helper()
+func sendAgain(t *testing.T, l *ledger, senders []sender) {
+	t.Helper()
 	for id, e := range l.sent {
-		if !l.acked[id] {
-			if !b.try(e) {
-				b.t.Errorf("%s was not taken after the restart", id)
-			}
-			l.ack(id)
+		if l.acked[id] {
+			continue
 		}
+		by := senders[1]
+		if e.propose != nil {
+			by = senders[0]
+		}
+		if !by.try(e) {
+			t.Errorf("%s was not taken after the restart", id)
+		}
+		l.ack(id)
 	}
 }
 
