@@ -26,7 +26,7 @@ func (d *decoder) list(v reflect.Value, n ast.Node, path string) {
 		name := elementName(e, i)
 		p := path + "." + name
 		if first, twice := d.at[p]; twice {
-			d.problem(placeOf(e), fmt.Sprintf("%s has the id %s twice", last(path), name),
+			d.problem(placeOf(e), fmt.Sprintf("%s has the %s twice", last(path), name),
 				fmt.Sprintf("give it another id; the first is on line %d", first.line))
 			p = fmt.Sprintf("%s.%s#%d", path, name, i+1)
 		}

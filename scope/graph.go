@@ -2,6 +2,8 @@
 
 package scope
 
+import "slices"
+
 // graph is the plan with ids turned into places in its lists.
 type graph struct {
 	operation map[string]int
@@ -16,10 +18,10 @@ type graph struct {
 
 func newGraph(p *Plan) *graph {
 	g := &graph{operation: map[string]int{}, work: map[string]int{}, parts: map[string]Part{}, newer: map[string]string{}}
-	for i, o := range p.Operations {
+	for i, o := range slices.Backward(p.Operations) { // the first keeps an id that is twice
 		g.operation[o.ID] = i
 	}
-	for i, w := range p.Work {
+	for i, w := range slices.Backward(p.Work) {
 		g.work[w.ID] = i
 	}
 	for _, part := range p.Parts {

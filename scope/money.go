@@ -104,6 +104,21 @@ func roundHalfUp(r *big.Rat, decimals int) (decimal.Decimal, error) {
 	return decimal.New(n.Int64(), decimals)
 }
 
+// halfUp is roundHalfUp of a decimal that is not negative: it cuts, and adds a
+// unit if what was cut is half of one or more.
+func halfUp(d decimal.Decimal, decimals int) (decimal.Decimal, error) {
+	down := d.Trunc(decimals).Pad(decimals)
+	rest, err := d.Sub(down)
+	if err != nil {
+		return d, err
+	}
+	half, err := decimal.New(5, decimals+1)
+	if err != nil || rest.Less(half) {
+		return down, err
+	}
+	return down.Add(down.ULP())
+}
+
 func rat(d decimal.Decimal) *big.Rat {
 	r, _ := new(big.Rat).SetString(d.String()) // a decimal is always a fraction
 	return r
@@ -116,6 +131,9 @@ func labourCost(h Hours, rate decimal.Decimal, c Currency) (decimal.Decimal, err
 
 // lineCost is price times quantity, rounded half up to the minor unit.
 func lineCost(price, quantity decimal.Decimal, c Currency) (decimal.Decimal, error) {
+	if exact, err := price.MulExact(quantity, 0); err == nil && exact.Scale() == price.Scale()+quantity.Scale() {
+		return halfUp(exact, c.MinorDigits())
+	}
 	return roundHalfUp(new(big.Rat).Mul(rat(price), rat(quantity)), c.MinorDigits())
 }
 
