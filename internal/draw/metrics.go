@@ -17,6 +17,9 @@ type face struct {
 	once sync.Once
 	ttf  []byte
 	font *sfnt.Font
+	// ascii are the advances of the characters most text is made of, to be
+	// read without the lock.
+	ascii [128]float64
 
 	mu      sync.Mutex
 	buf     sfnt.Buffer
@@ -45,12 +48,25 @@ func (f *face) width(r rune) float64 {
 		// The font is embedded; that it parses is a matter for the test.
 		f.font, _ = sfnt.Parse(f.ttf)
 		f.advance = map[rune]float64{}
+		for r := range f.ascii {
+			f.ascii[r] = f.measure(rune(r))
+		}
 	})
+	if 0 <= r && int(r) < len(f.ascii) {
+		return f.ascii[r]
+	}
 	f.mu.Lock()
 	defer f.mu.Unlock()
 	if w, ok := f.advance[r]; ok {
 		return w
 	}
+	w := f.measure(r)
+	f.advance[r] = w
+	return w
+}
+
+// measure asks the font itself.
+func (f *face) measure(r rune) float64 {
 	const ppem = 2048 // DejaVu's own units per em, so nothing is rounded
 	i, err := f.font.GlyphIndex(&f.buf, r)
 	if err != nil {
@@ -60,9 +76,7 @@ func (f *face) width(r rune) float64 {
 	if err != nil {
 		return 0.6
 	}
-	w := float64(a) / 64 / ppem
-	f.advance[r] = w
-	return w
+	return float64(a) / 64 / ppem
 }
 
 // fitted returns the size, at most size, at which a regular text is no wider

@@ -8,7 +8,9 @@ import (
 	"image"
 	"image/color"
 	"image/jpeg"
+	"slices"
 	"strings"
+	"sync"
 	"testing"
 
 	"witnessmark/internal/draw"
@@ -58,7 +60,7 @@ func fixture(t testing.TB) Data {
 			line(12, "follow_up", "Follow-up", "Follow-up, call: quiet."),
 		},
 		Photos: []Photo{{Seq: 3, Position: 1, Place: "position 1 (A)", Title: "Wear seen", Words: "Position 1 (A), upper shell: wear 1 of 4.", Person: "A. Nobody", Time: "2026-02-03 09:15",
-			JPEG: picture(t, 480, 360), Width: 480, Height: 360, Marks: []job.Mark{{Shape: "circle", X1: 0.5, Y1: 0.5, X2: 0.7, Y2: 0.5}, {Shape: "arrow", X1: 0.1, Y1: 0.1, X2: 0.4, Y2: 0.4}}},
+			JPEG: picture(), Width: 480, Height: 360, Marks: []job.Mark{{Shape: "circle", X1: 0.5, Y1: 0.5, X2: 0.7, Y2: 0.5}, {Shape: "arrow", X1: 0.1, Y1: 0.1, X2: 0.4, Y2: 0.4}}},
 			{Seq: 9, Title: "Note", Words: "Note.", Person: "A. Nobody", Time: "2026-02-03 09:15", Gone: goneErased}},
 		Seals: []SealView{{Covers: 10, Fingerprint: "0123 4567 89ab cdef", Time: "2026-02-05 16:01", Entry: 11, Key: key, Origin: "nowhere-works/0001", Root: "0123456789abcdef" + strings.Repeat("0", 48)}},
 		Key:   key, KeyPrint: "00000000",
@@ -79,9 +81,9 @@ func fixture(t testing.TB) Data {
 	return d
 }
 
-// picture draws a small picture with enough in it to be as large as a photo.
-func picture(t testing.TB, w, h int) []byte {
-	t.Helper()
+// picture is a small picture with enough in it to be as large as a photo.
+var picture = sync.OnceValue(func() []byte {
+	const w, h = 480, 360
 	img := image.NewRGBA(image.Rect(0, 0, w, h))
 	seed := uint32(1)
 	for y := range h {
@@ -93,15 +95,15 @@ func picture(t testing.TB, w, h int) []byte {
 	}
 	var b bytes.Buffer
 	if err := jpeg.Encode(&b, img, &jpeg.Options{Quality: 88}); err != nil {
-		t.Fatal(err)
+		panic(err)
 	}
 	return b.Bytes()
-}
+})
 
 // crowded is a job of sixteen positions in which every text is as long as it
 // may be, or longer than a line in one word.
 func crowded(t testing.TB) Data {
-	d := fixture(t)
+	few, d := fixture(t), fixture(t)
 	long := strings.Repeat("long words of somebody who writes everything down ", 9)
 	word := strings.Repeat("Donaudampfschifffahrtsgesellschaft", 7)
 	d.Purpose, d.Owner.Name, d.View.Vehicle, d.Workshop = long, word, word, word
@@ -117,13 +119,13 @@ func crowded(t testing.TB) Data {
 	}
 	d.View.Positions, d.View.Strip.Columns, d.Tightenings = nil, nil, nil
 	for i := 1; i <= 16; i++ {
-		p := fixture(t).View.Positions[i%2]
-		c := fixture(t).View.Strip.Columns[i%2]
+		p := few.View.Positions[i%2]
+		c := few.View.Strip.Columns[i%2]
 		p.Name, p.Position, c.Position, c.Throw = fmt.Sprintf("%d (B%d)", i, i), i, i, (i+1)/2
 		d.View.Positions, d.View.Strip.Columns = append(d.View.Positions, p), append(d.View.Strip.Columns, c)
 		for _, b := range []string{"a", word} {
-			tt := fixture(t).Tightenings[0]
-			tt.Place, tt.Stages = fmt.Sprintf("position %d (B%d), bolt %s", i, i, b), append(tt.Stages, job.StageView{Stage: long, Tool: word, Person: long, Time: "2026-02-04 10:00"})
+			tt := few.Tightenings[0]
+			tt.Place, tt.Stages = fmt.Sprintf("position %d (B%d), bolt %s", i, i, b), append(slices.Clone(tt.Stages), job.StageView{Stage: long, Tool: word, Person: long, Time: "2026-02-04 10:00"})
 			d.Tightenings = append(d.Tightenings, tt)
 		}
 	}

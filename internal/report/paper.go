@@ -70,8 +70,11 @@ func newPaper(o Options, a about) (*paper, error) {
 	doc := fpdf.NewCustom(&fpdf.InitType{OrientationStr: "P", UnitStr: "mm", Size: size})
 	doc.SetMargins(0, 0, 0)
 	doc.SetAutoPageBreak(false, 0)
-	doc.SetCatalogSort(true) // the same bytes every time
-	when := a.printed.UTC().Truncate(time.Minute)
+	doc.SetCatalogSort(true)      // the same bytes every time
+	when := time.Unix(0, 0).UTC() // what has no date says so; without one fpdf takes the clock's
+	if !a.printed.IsZero() {
+		when = a.printed.UTC().Truncate(time.Minute)
+	}
 	doc.SetCreationDate(when)
 	doc.SetModificationDate(when)
 	doc.SetTitle(draw.Printable(a.title), true)

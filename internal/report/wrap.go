@@ -20,20 +20,21 @@ func wrap(text string, w float64, t type_) []string {
 
 func wrapLine(text string, w float64, t type_) []string {
 	var out []string
-	line := ""
+	line, full, space := "", 0.0, wide(" ", t)
 	for _, word := range strings.FieldsFunc(text, func(r rune) bool { return r == ' ' }) {
-		if line != "" && wide(line+" "+word, t) <= w {
-			line += " " + word
+		more := wide(word, t)
+		if line != "" && full+space+more <= w {
+			line, full = line+" "+word, full+space+more
 			continue
 		}
 		if line != "" {
 			out = append(out, line)
 		}
-		line = word
-		for wide(line, t) > w {
+		line, full = word, more
+		for full > w {
 			head, tail := chop(line, w, t)
 			out = append(out, head)
-			line = tail
+			line, full = tail, wide(tail, t)
 		}
 	}
 	return append(out, line)
