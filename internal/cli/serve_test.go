@@ -99,7 +99,6 @@ func TestServeSetsUp(t *testing.T) {
 }
 
 func TestDemoAnswersAndStops(t *testing.T) {
-	began := time.Now()
 	r, stop := running(t, "demo", "--dir", t.TempDir())
 	resp, err := http.Get(r["address"].(string))
 	if err != nil {
@@ -109,9 +108,6 @@ func TestDemoAnswersAndStops(t *testing.T) {
 	resp.Body.Close()
 	if err != nil || resp.StatusCode != http.StatusOK || !bytes.Contains(page, []byte("<html")) {
 		t.Errorf("/ answers %s, %v: %.200s", resp.Status, err, page)
-	}
-	if took := time.Since(began); took > 5*time.Second {
-		t.Errorf("/ took %v, want under 5 s", took)
 	}
 	if people, _ := r["people"].([]any); len(people) != 4 {
 		t.Errorf("printed %v, want four people", r["people"])
