@@ -7,6 +7,7 @@ import (
 	"os"
 	"path/filepath"
 	"regexp"
+	"strconv"
 	"strings"
 	"testing"
 
@@ -151,6 +152,10 @@ func TestReadmePicture(t *testing.T) {
 		t.Errorf("the job half-way shows %q", p.Text(".finding"))
 	}
 	if screenshots != "" {
-		p.ScreenshotTop(filepath.Join(screenshots, "readme.png"), 1130)
+		bottom, err := strconv.Atoi(p.Eval(`Math.ceil(document.querySelector(".finding").getBoundingClientRect().bottom)+18`))
+		if err != nil {
+			t.Fatal(err)
+		}
+		p.ScreenshotTop(filepath.Join(screenshots, "readme.png"), bottom)
 	}
 }

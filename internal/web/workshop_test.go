@@ -6,10 +6,12 @@ import (
 	"context"
 	"io/fs"
 	"net"
+	"net/http"
 	"net/http/httptest"
 	"os"
 	"path/filepath"
 	"sync"
+	"sync/atomic"
 	"testing"
 	"time"
 
@@ -82,6 +84,7 @@ type workshop struct {
 	url  string
 	shop *shop.Shop
 	cast demo.Cast
+	away atomic.Bool // the server answers nobody: connections break off
 }
 
 func newWorkshop(t *testing.T) *workshop {
@@ -106,7 +109,13 @@ func newWorkshop(t *testing.T) *workshop {
 	for _, m := range w.cast.People {
 		people = append(people, web.DemoPerson{Name: m.Name, Role: m.Role, PIN: m.PIN})
 	}
-	server := httptest.NewUnstartedServer(web.New(w.shop, web.Options{Demo: people}))
+	pages := web.New(w.shop, web.Options{Demo: people})
+	server := httptest.NewUnstartedServer(http.HandlerFunc(func(rw http.ResponseWriter, r *http.Request) {
+		if w.away.Load() {
+			panic(http.ErrAbortHandler)
+		}
+		pages.ServeHTTP(rw, r)
+	}))
 	server.Config.BaseContext = func(net.Listener) context.Context { return ctx }
 	server.Start()
 	w.url = server.URL

@@ -19,7 +19,8 @@ function attributes(from, to) {
   for (const { name, value } of to.attributes) if (from.getAttribute(name) !== value && !theirs.has(name)) from.setAttribute(name, value);
 }
 
-const key = (n) => (n.nodeType === Node.ELEMENT_NODE ? n.id || [n.dataset.code, n.dataset.position].filter(Boolean).join(" ") : "");
+// A form's own id hides behind a field of that name: the attribute does not.
+const key = (n) => (n.nodeType === Node.ELEMENT_NODE ? n.getAttribute("id") || [n.dataset.code, n.dataset.position].filter(Boolean).join(" ") : "");
 const alike = (a, b) => a.nodeName === b.nodeName && key(a) === key(b);
 
 function children(from, to) {

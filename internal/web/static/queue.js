@@ -63,7 +63,7 @@ function itemOf(form, button) {
     url: form.getAttribute("action"),
     body: body.toString(),
     label: form.dataset.queue,
-    said: form.id === "reading" ? document.getElementById("readback").textContent.replace(/^[^:]*: |\.$/g, "") : "",
+    said: form.matches("#reading") ? document.getElementById("readback").textContent.replace(/^[^:]*: |\.$/g, "") : "",
     time,
     person: form.elements.as?.value || person?.dataset.person || "",
     name: person?.dataset.name || "",
