@@ -6,6 +6,7 @@ import (
 	"bytes"
 	"encoding/json"
 	"errors"
+	"fmt"
 	"net/http"
 	"reflect"
 	"testing"
@@ -31,12 +32,18 @@ func decode(data []byte, into any) error {
 func TestAssessmentIsOfTheEntries(t *testing.T) {
 	k := newKit(t)
 	c := k.as(job.Manager)
+	c.HTTP = http.DefaultClient // the answers are held against the description elsewhere
 	for _, id := range []string{"BG-1", "TW-1"} {
 		_, err := c.AddTool(t.Context(), id, "tool_added", job.ToolAdded{ID: id, Kind: map[string]string{"BG-1": "bore_gauge", "TW-1": "torque_wrench"}[id], Title: id, NeedsCalibration: id == "TW-1"})
 		k.must(err)
 	}
+	n := 0
 	rapid.Check(t, func(r *rapid.T) {
-		for range rapid.IntRange(1, 5).Draw(r, "entries") {
+		n++
+		k.job = fmt.Sprintf("r-%d", n)
+		_, err := c.OpenJob(t.Context(), api.NewJob{Number: k.job, Sheet: k.sheet})
+		k.must(err)
+		for range rapid.IntRange(1, 6).Draw(r, "entries") {
 			kind, body, saw := k.anyEntry(r, c)
 			_, err := c.Append(t.Context(), k.job, kind, body, saw)
 			var p *api.Problem
@@ -48,7 +55,7 @@ func TestAssessmentIsOfTheEntries(t *testing.T) {
 			Assessment any `json:"assessment"`
 		}
 		var answer []byte
-		k.must(c.Send(t.Context(), http.MethodGet, "/jobs/0500", nil, &answer))
+		k.must(c.Send(t.Context(), http.MethodGet, "/jobs/"+k.job, nil, &answer))
 		k.must(decode(answer, &sent))
 		if made := k.assessed(c); !reflect.DeepEqual(made, sent.Assessment) {
 			r.Fatalf("sent %v\nmade %v", sent.Assessment, made)
@@ -70,7 +77,7 @@ func (k *kit) anyEntry(r *rapid.T, c *client.Client) (kind string, body any, saw
 	case 3:
 		j, err := c.Job(k.Context(), k.job)
 		k.must(err)
-		return "correction", job.Correction{Replaces: rapid.Int64Range(3, j.Size).Draw(r, "replaces"), Reason: "misread"}, j.Size
+		return "correction", job.Correction{Replaces: rapid.Int64Range(2, j.Size+1).Draw(r, "replaces"), Reason: "misread"}, j.Size
 	}
 	value := rapid.SampledFrom([]string{"0.021", "0.030", "0.0447", "0.060", "0.0605", "0.081"}).Draw(r, "value")
 	return "reading", clearance(k, rapid.SampledFrom([]string{job.AsFound, job.AsFitted}).Draw(r, "phase"), position, value), 0
@@ -83,8 +90,6 @@ func (k *kit) assessed(c *client.Client) any {
 	entries, err := c.Entries(ctx, k.job, 0)
 	k.must(err)
 	state := job.Fold(entries)
-	var file []byte
-	k.must(c.Send(ctx, http.MethodGet, "/sheets/"+state.Sheet.Sheet, nil, &file))
 	basis := job.Basis{Tools: job.Register{}, Workshop: job.FoldWorkshop(k.log(c, "/settings/entries")), Zone: k.shop.Zone()}
 	if basis.Workshop.Confidence == 0 {
 		w, err := c.Workshop(ctx)
@@ -93,8 +98,12 @@ func (k *kit) assessed(c *client.Client) any {
 			basis.Workshop.Confidence = w.Confidence
 		}
 	}
-	basis.Sheet, err = engine.Load("sheet.yaml", file)
-	k.must(err)
+	if h := state.Sheet.Sheet; h != "" { // it may have been withdrawn
+		var file []byte
+		k.must(c.Send(ctx, http.MethodGet, "/sheets/"+h, nil, &file))
+		basis.Sheet, err = engine.Load("sheet.yaml", file)
+		k.must(err)
+	}
 	var tools api.Tools
 	k.must(c.Send(ctx, http.MethodGet, "/tools", nil, &tools))
 	for _, t := range tools.Tools {

@@ -37,7 +37,11 @@ func TestGuardedOperations(t *testing.T) {
 	fill := strings.NewReplacer("{job}", k.job, "{photo}", "blob:"+strings.Repeat("0", 64), "{hash}", k.sheet, "{tool}", "TW-1", "{person}", "p-nobody", "{token}", "none")
 	for who, token := range callers {
 		for _, row := range api.Rows() {
-			status, body := ask(t, k.server.URL, row.Method, fill.Replace(row.Path), token, "{}")
+			path := row.Path
+			if strings.HasSuffix(path, ".pdf") || strings.HasSuffix(path, ".zip") {
+				path = strings.NewReplacer("{job}", "9999", "{hash}", "none").Replace(path) // paper takes its time
+			}
+			status, body := ask(t, k.server.URL, row.Method, fill.Replace(path), token, "{}")
 			admitted := row.Roles == nil || slices.Contains(row.Roles, who)
 			what := row.Method + " " + row.Path + " as " + who
 			switch known := slices.Contains(job.Roles, who); {
