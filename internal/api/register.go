@@ -29,7 +29,6 @@ type operation struct {
 // option is what few operations need beside.
 type option struct {
 	sends string // content type of an answer that is not JSON
-	takes string // content type of a body that is not JSON
 	limit int64  // bytes of the body; 0: maxBody
 	made  bool   // answers 201
 	again bool   // answers 201, and 200 when it was there before

@@ -53,7 +53,7 @@ func TestEditedBundle(t *testing.T) {
 		"cut in the half": {nil, "zip"},
 	} {
 		t.Run(name, func(t *testing.T) {
-			data := good
+			var data []byte
 			switch {
 			case c.edit != nil:
 				data = rezip(t, good, c.edit)
