@@ -173,5 +173,5 @@ func TestHandover(t *testing.T) {
 
 	// What differs from what the handover rested on stands beside it.
 	b.add("job/0500", "arrival", job.Arrival{Noises: "none"})
-	b.page("/handover").says(".differences", "arrival_missing")
+	b.page("/handover").says(".differences", "condition on arrival is not on record")
 }
