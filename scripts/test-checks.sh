@@ -79,6 +79,8 @@ check_references() {
 references_missing() {
 	if ! /usr/bin/python3 -c "import scipy" >/dev/null 2>&1; then
 		echo "python3-scipy"
+	elif ! /usr/bin/python3 -c "import icalendar" >/dev/null 2>&1; then
+		echo "python3-icalendar"
 	elif ! command -v Rscript >/dev/null; then
 		echo "r-base-core"
 	fi
@@ -86,7 +88,7 @@ references_missing() {
 
 # One run of all tests. In CI nothing is taken from the cache of results.
 run_tests() {
-	local flags=(-timeout 10m)
+	local flags=(-timeout 25m)
 	if command -v gcc >/dev/null; then
 		flags+=(-race)
 	else

@@ -20,7 +20,7 @@ import (
 )
 
 // patience is how long one step may take on a busy machine.
-const patience = 30 * time.Second
+const patience = 60 * time.Second
 
 // Options say what the page is looked at with. The zero value is a tablet on
 // its side, light, with script.
