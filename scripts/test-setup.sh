@@ -15,6 +15,7 @@ command -v pdftotext|poppler-utils|PDF read back
 command -v zbarimg|zbar-tools|QR codes read back
 command -v strace|strace|power cuts
 /usr/bin/python3 -c "import scipy"|python3-scipy|reference values from SciPy
+/usr/bin/python3 -c "import icalendar"|python3-icalendar|iCalendar read by another parser
 command -v Rscript|r-base-core|reference values from R
 Rscript -e "library(survival)"|r-cran-survival|reference values from R's survival
 ls /usr/lib/postgresql/*/bin/initdb|postgresql|the store on PostgreSQL
