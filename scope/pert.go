@@ -81,16 +81,21 @@ func (p PERT) Quantile(q float64) float64 {
 // cells is how many steps of equal chance a [quantiles] table has.
 const cells = 1024
 
-// quantiles is the inverse of a distribution function at k/cells, for drawing:
-// in between it is a straight line, so the chance of every cell is exact.
-type quantiles [cells + 1]float64
+// quantiles is the inverse of a beta distribution function at k/cells, for
+// drawing: in between it is a straight line, so the chance of every cell is
+// exact. In the first and the last cell, where the density may rise from zero
+// over a long way, it follows the power by which the distribution function does.
+type quantiles struct {
+	x         [cells + 1]float64
+	low, high float64 // 1/α, 1/β
+}
 
 // betaTable tabulates the beta distribution with the shapes a and 6−a by
 // walking its distribution function, which is taken as straight between knots.
 func betaTable(a float64) *quantiles {
 	const knots = 1024
-	t := &quantiles{}
-	t[cells] = 1
+	t := &quantiles{low: 1 / a, high: 1 / (6 - a)}
+	t.x[cells] = 1
 	k, f0 := 1, 0.0
 	for i := 1; i <= knots; i++ {
 		x1 := float64(i) / knots
@@ -99,7 +104,7 @@ func betaTable(a float64) *quantiles {
 			f1 = mathext.RegIncBeta(a, 6-a, x1)
 		}
 		for ; k < cells && float64(k)/cells <= f1; k++ {
-			t[k] = x1 - (f1-float64(k)/cells)/(f1-f0)/knots
+			t.x[k] = x1 - (f1-float64(k)/cells)/(f1-f0)/knots
 		}
 		f0 = f1
 	}
@@ -108,9 +113,16 @@ func betaTable(a float64) *quantiles {
 
 // at returns the quantile of u in [0, 1).
 func (t *quantiles) at(u float64) float64 {
-	x := u * cells
-	i := int(x)
-	return t[i] + (x-float64(i))*(t[i+1]-t[i])
+	y := u * cells
+	i := int(y)
+	v := y - float64(i)
+	switch i {
+	case 0:
+		return t.x[1] * math.Pow(v, t.low)
+	case cells - 1:
+		return 1 - (1-t.x[cells-1])*math.Pow(1-v, t.high)
+	}
+	return t.x[i] + v*(t.x[i+1]-t.x[i])
 }
 
 // tables keeps one table per shape, as most durations of a plan share theirs.

@@ -17,9 +17,17 @@ type simulation struct {
 	order    []int   // of the steps
 	before   [][]int // steps by place
 	takes    [][]int // supplies by place
-	steps    []draw
 	arrivals []arrival
 	opening  []float64 // working hours before the day, by days after today
+	free     []draw    // steps that rest on no supply
+	held     []held    // the others, in an order that works
+}
+
+// held is a step that rests on supplies, directly or through others.
+type held struct {
+	draw
+	takes []int32 // supplies
+	needs []int32 // held steps before it, by place in the list
 }
 
 // draw is a duration ready for drawing.
@@ -56,9 +64,35 @@ func newSimulation(j Job, q Question) (*simulation, error) {
 		if err := step.Duration.Check(); err != nil || step.Duration.Least < 0 {
 			return nil, fmt.Errorf("scope: step %s takes %g, %g, %g h", step.ID, step.Duration.Least, step.Duration.Likely, step.Duration.Most)
 		}
-		s.steps = append(s.steps, draw{step.Duration.Least, step.Duration.Most - step.Duration.Least, kept.of(step.Duration)})
 	}
-	return s, s.supply(j, q, kept)
+	if err := s.supply(j, q, kept); err != nil {
+		return nil, err
+	}
+	s.part(j, kept)
+	return s, nil
+}
+
+// part tells the steps that rest on supplies from the others.
+func (s *simulation) part(j Job, kept tables) {
+	at := map[int]int32{}
+	for _, i := range s.order {
+		p := j.Steps[i].Duration
+		h := held{draw: draw{p.Least, p.Most - p.Least, kept.of(p)}}
+		for _, k := range s.takes[i] {
+			h.takes = append(h.takes, int32(k))
+		}
+		for _, b := range s.before[i] {
+			if place, ok := at[b]; ok {
+				h.needs = append(h.needs, place)
+			}
+		}
+		if h.takes == nil && h.needs == nil {
+			s.free = append(s.free, h.draw)
+			continue
+		}
+		at[i] = int32(len(s.held))
+		s.held = append(s.held, h)
+	}
 }
 
 // supply makes the arrivals ready, and the working hours to their days.
@@ -123,9 +157,9 @@ func (s *simulation) run(n int, seed uint64) *drawn {
 		wait.Go(func() {
 			w := newWalker(s)
 			for c := range chunks {
-				rng := rand.New(rand.NewPCG(seed, uint64(c)))
+				w.rng = rand.NewPCG(seed, uint64(c))
 				for i := c * chunk; i < min((c+1)*chunk, n); i++ {
-					d.need[i], d.total[i] = w.draw(rng)
+					d.need[i], d.total[i] = w.draw()
 				}
 			}
 			lock.Lock()
@@ -147,58 +181,72 @@ func (s *simulation) run(n int, seed uint64) *drawn {
 type walker struct {
 	s       *simulation
 	comes   []int     // day of arrival, by supply
-	release []int     // day from which a step is not held up
+	release []int     // day from which a held step is free
 	work    []float64 // by day of release
 	first   []int     // a supply that comes on a day and holds a step, or -1
 	paced   []int
+	rng     *rand.PCG
 }
 
 func newWalker(s *simulation) *walker {
-	return &walker{s: s, comes: make([]int, len(s.supplies)), release: make([]int, len(s.steps)),
+	return &walker{s: s, comes: make([]int, len(s.supplies)), release: make([]int, len(s.held)),
 		work: make([]float64, len(s.opening)), first: make([]int, len(s.opening)), paced: make([]int, len(s.supplies))}
 }
 
+// uniform draws from [0, 1).
+func (w *walker) uniform() float64 { return float64(w.rng.Uint64()>>11) * 0x1p-53 }
+
 // draw draws the job once: the working hour from which a start does not wait,
 // and the work.
-func (w *walker) draw(rng *rand.Rand) (need, total float64) {
+func (w *walker) draw() (need, total float64) {
 	s := w.s
 	for day := range w.work {
 		w.work[day], w.first[day] = 0, -1
 	}
 	for k := range s.arrivals {
 		a := &s.arrivals[k]
-		u := a.from + (1-a.from)*rng.Float64()
+		u := a.from + (1-a.from)*w.uniform()
 		w.comes[k] = max(int(math.Ceil(a.at(u)-1e-9)), 0)
 	}
-	for _, i := range s.order {
+	for i := range s.free {
+		total += s.free[i].at(w.uniform())
+	}
+	for n := range s.held {
+		h := &s.held[n]
 		day := 0
-		for _, k := range s.takes[i] {
+		for _, k := range h.takes {
 			if w.comes[k] > day {
 				day = w.comes[k]
-				w.first[day] = k
+				w.first[day] = int(k)
 			}
 		}
-		for _, b := range s.before[i] {
+		for _, b := range h.needs {
 			day = max(day, w.release[b])
 		}
-		w.release[i] = day
-		p := s.steps[i].at(rng.Float64())
+		w.release[n] = day
+		p := h.at(w.uniform())
 		w.work[day] += p
 		total += p
 	}
-	held, holder := 0.0, -1
+	return w.start(total), total
+}
+
+// start finds the working hour from which a start does not wait, and counts
+// what holds it.
+func (w *walker) start(total float64) float64 {
+	need, holder := 0.0, -1
 	before := total // P − T_k: work that needs nothing that comes on the day or later
 	for day := len(w.work) - 1; day > 0; day-- {
-		if w.work[day] == 0 {
+		if w.first[day] < 0 {
 			continue
 		}
 		before -= w.work[day]
-		if x := s.opening[day] - max(before, 0); x > held+1e-9 {
-			held, holder = x, w.first[day]
+		if x := w.s.opening[day] - max(before, 0); x > need+1e-9 {
+			need, holder = x, w.first[day]
 		}
 	}
 	if holder >= 0 {
 		w.paced[holder]++
 	}
-	return held, total
+	return need
 }

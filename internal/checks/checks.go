@@ -59,6 +59,7 @@ func all() []Check {
 		bearingChecks(),
 		fastenerChecks(),
 		meshChecks(),
+		scopeChecks(),
 		recordChecks(),
 	} {
 		list = append(list, part...)

@@ -6,6 +6,7 @@ import (
 	"errors"
 	"fmt"
 	"io"
+	"math"
 	"strings"
 	"text/tabwriter"
 
@@ -153,7 +154,7 @@ func scopeResultOf(plan *scope.Plan, e scope.Estimate) (scopeResult, error) {
 		switch {
 		case err == nil:
 			line.Now, line.Later = &n.Now, &n.Later
-			if o.Alone > 0 {
+			if o.Alone > 0 && !math.IsInf(n.BreakEven, 0) {
 				line.BreakEven = &n.BreakEven
 			}
 		case !errors.As(err, &toCome):
