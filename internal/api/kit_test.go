@@ -3,9 +3,12 @@
 package api_test
 
 import (
+	"context"
 	"errors"
 	"net/http"
 	"net/http/httptest"
+	"os"
+	"path/filepath"
 	"strings"
 	"sync"
 	"testing"
@@ -52,26 +55,74 @@ type kit struct {
 	job    string
 }
 
+// template is a folder with all of a kit in it, made once; every test has a
+// copy.
+var template = sync.OnceValues(func() (string, error) {
+	dir := filepath.Join(scratch, "template")
+	ctx := context.Background()
+	f, err := store.Init(ctx, dir, store.Config{WorkshopID: "test", Name: "Test"}, store.Options{NeedSaw: shop.NeedSaw})
+	if err != nil {
+		return "", err
+	}
+	s, err := shop.New(shop.Options{Folder: f, Program: "test"})
+	if err != nil {
+		return "", err
+	}
+	for _, role := range job.Roles {
+		if err := s.AddPerson(ctx, "p-manager", shop.NewPerson{ID: "p-" + role, Name: "Some " + role, Role: role, PIN: kitPIN}); err != nil {
+			return "", err
+		}
+	}
+	v8, err := sheets.Named(sheets.V8)
+	if err != nil {
+		return "", err
+	}
+	info, err := s.AddSheet(ctx, "v8.yaml", v8.Bytes())
+	if err != nil {
+		return "", err
+	}
+	if _, err := s.OpenJob(ctx, "p-manager", shop.NewJob{Number: "0500", Vehicle: "Invented", Sheet: info.Hash, Invented: true}); err != nil {
+		return "", err
+	}
+	return dir, f.Close()
+})
+
+// scratch is where the template is, for as long as the tests run.
+var scratch string
+
+func TestMain(m *testing.M) {
+	dir, err := os.MkdirTemp("", "witnessmark-api-")
+	if err != nil {
+		panic(err)
+	}
+	scratch = dir
+	code := m.Run()
+	os.RemoveAll(dir)
+	os.Exit(code)
+}
+
 func newKit(t testing.TB) *kit {
 	t.Helper()
 	ctx := t.Context()
-	k := &kit{TB: t, job: "0500", clock: &clock{now: time.Now().UTC().Truncate(time.Millisecond)}}
-	var err error
-	k.folder, err = store.Init(ctx, t.TempDir(), store.Config{WorkshopID: "test", Name: "Test"}, store.Options{NeedSaw: shop.NeedSaw, Clock: k.clock.Now})
+	k := &kit{TB: t, job: "0500"}
+	made, err := template()
+	k.must(err)
+	k.clock = &clock{now: time.Now().UTC().Truncate(time.Millisecond)}
+	dir := filepath.Join(t.TempDir(), "workshop")
+	k.must(os.CopyFS(dir, os.DirFS(made)))
+	keys, err := filepath.Glob(filepath.Join(dir, "keys", "*"))
+	k.must(err)
+	for _, name := range keys { // the copy is readable by others, which a key must not be
+		k.must(os.Chmod(name, 0o600))
+	}
+	k.folder, err = store.Open(ctx, dir, store.Options{NeedSaw: shop.NeedSaw, Clock: k.clock.Now})
 	k.must(err)
 	t.Cleanup(func() { _ = k.folder.Close() })
 	k.shop, err = shop.New(shop.Options{Folder: k.folder, Program: "test", Clock: k.clock.Now})
 	k.must(err)
-	for _, role := range job.Roles {
-		k.must(k.shop.AddPerson(ctx, "p-manager", shop.NewPerson{ID: "p-" + role, Name: "Some " + role, Role: role, PIN: kitPIN}))
-	}
-	v8, err := sheets.Named(sheets.V8)
+	all, err := k.shop.Sheets(ctx)
 	k.must(err)
-	info, err := k.shop.AddSheet(ctx, "v8.yaml", v8.Bytes())
-	k.must(err)
-	k.sheet = info.Hash
-	_, err = k.shop.OpenJob(ctx, "p-manager", shop.NewJob{Number: k.job, Vehicle: "Invented", Sheet: k.sheet, Invented: true})
-	k.must(err)
+	k.sheet = all[0].Hash
 	k.server = httptest.NewServer(api.New(k.shop, api.Options{}))
 	t.Cleanup(k.server.Close)
 	return k
