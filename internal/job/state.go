@@ -155,7 +155,7 @@ func correct(s *State, entries []record.Entry) []Body {
 	index := make(map[int64]int, len(entries))
 	for i, e := range entries {
 		index[e.Seq] = i
-		body, err := Decode(e.Kind, e.Version, e.Body)
+		body, err := decodeEntry(e)
 		if err != nil {
 			body = &unknown{e}
 		}

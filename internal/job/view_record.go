@@ -43,7 +43,7 @@ func (v *shower) line(e record.Entry) Line {
 	if off := e.Received.Sub(e.DeviceTime); off > clockTolerance || off < -clockTolerance {
 		l.ClockOff = "The device’s clock said " + l.Time + "."
 	}
-	body, err := Decode(e.Kind, e.Version, e.Body)
+	body, err := decodeEntry(e)
 	if err != nil {
 		l.Unknown, l.Words = true, (*unknown)(nil).words(nil)
 		return l

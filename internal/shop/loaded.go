@@ -52,25 +52,76 @@ func (s *Shop) Job(ctx context.Context, id string) (*Loaded, error) {
 	if len(entries) == 0 {
 		return nil, fmt.Errorf("shop: job %q: %w", id, ErrNotFound)
 	}
-	basis, voice, err := s.basis(ctx)
+	b, err := s.ground(ctx)
 	if err != nil {
 		return nil, err
 	}
-	return s.assess(ctx, id, entries, basis, voice)
+	return s.load(ctx, id, entries, b)
 }
 
-// basis loads what all jobs share.
+// ground is what all jobs share, with what tells one ground from another.
+type ground struct {
+	basis job.Basis
+	voice job.Voice
+	groundMark
+}
+
+// groundMark counts the entries that a ground rests on: logs only grow, so the
+// same counts are the same entries. Names can be erased, and may fail to load.
+type groundMark struct{ workshop, tools, toolEntries, names, erased int }
+
+func (s *Shop) ground(ctx context.Context) (g ground, err error) {
+	s.mu.Lock()
+	g.erased = s.erased
+	s.mu.Unlock()
+	var w job.Workshop
+	var tools job.Register
+	if w, g.workshop, err = s.workshop(ctx); err != nil {
+		return g, err
+	}
+	if tools, g.toolEntries, err = s.tools(ctx); err != nil {
+		return g, err
+	}
+	g.voice = job.Voice{Units: Preferences(w), Names: s.names(ctx, w), Zone: s.zone}
+	g.basis = job.Basis{Workshop: w, Tools: tools, Zone: s.zone}
+	g.tools, g.names = len(tools), len(g.voice.Names)
+	return g, nil
+}
+
+// basis is the ground for what is not a job.
 func (s *Shop) basis(ctx context.Context) (job.Basis, job.Voice, error) {
-	w, err := s.Workshop(ctx)
-	if err != nil {
-		return job.Basis{}, job.Voice{}, err
+	g, err := s.ground(ctx)
+	return g.basis, g.voice, err
+}
+
+// load is a job as it was assessed from so many entries on a ground.
+type load struct {
+	*Loaded
+	on groundMark
+}
+
+// load assesses a job, unless that was done on the same entries and ground
+// before. What is loaded is only ever read, so that many pages can share it.
+func (s *Shop) load(ctx context.Context, id string, entries []record.Entry, g ground) (*Loaded, error) {
+	s.mu.Lock()
+	before, ok := s.loads[id]
+	s.mu.Unlock()
+	if ok && before.on == g.groundMark && len(before.Entries) == len(entries) {
+		l := *before.Loaded
+		return &l, nil
 	}
-	tools, err := s.Tools(ctx)
+	l, err := s.assess(ctx, id, entries, g.basis, g.voice)
 	if err != nil {
-		return job.Basis{}, job.Voice{}, err
+		return nil, err
 	}
-	voice := job.Voice{Units: Preferences(w), Names: s.names(ctx, w), Zone: s.zone}
-	return job.Basis{Workshop: w, Tools: tools, Zone: s.zone}, voice, nil
+	s.mu.Lock()
+	defer s.mu.Unlock()
+	if len(s.loads) >= maxLogs {
+		clear(s.loads)
+	}
+	s.loads[id] = load{l, g.groundMark}
+	again := *l
+	return &again, nil
 }
 
 func (s *Shop) assess(ctx context.Context, id string, entries []record.Entry, basis job.Basis, voice job.Voice) (*Loaded, error) {
@@ -107,7 +158,7 @@ func (s *Shop) Jobs(ctx context.Context) ([]Summary, error) {
 	if err != nil {
 		return nil, fmt.Errorf("shop: jobs: %w", err)
 	}
-	basis, voice, err := s.basis(ctx)
+	g, err := s.ground(ctx)
 	if err != nil {
 		return nil, err
 	}
@@ -118,7 +169,7 @@ func (s *Shop) Jobs(ctx context.Context) ([]Summary, error) {
 		if err != nil {
 			return nil, err
 		}
-		l, err := s.assess(ctx, id, entries, basis, voice)
+		l, err := s.load(ctx, id, entries, g)
 		if err != nil {
 			return nil, err
 		}
@@ -186,8 +237,10 @@ func (s *Shop) Erase(ctx context.Context, subject string, commitments ...string)
 	for i, c := range commitments {
 		cs[i] = record.Commitment(c)
 	}
+	err := s.store.Erase(ctx, subject, cs...)
 	s.mu.Lock()
 	clear(s.words)
+	s.erased++
 	s.mu.Unlock()
-	return s.store.Erase(ctx, subject, cs...)
+	return err
 }

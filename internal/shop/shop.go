@@ -41,6 +41,8 @@ type Shop struct {
 	logs   map[string][]record.Entry // by subject; logs only ever grow
 	sheets map[string]*engine.Sheet  // by content hash
 	words  map[string]string         // small texts beside the logs, by commitment
+	loads  map[string]load           // jobs as they were assessed last
+	erased int                       // how often anything was erased
 }
 
 // Options is what a shop is made from.
@@ -68,7 +70,7 @@ func New(o Options) (*Shop, error) {
 		o.Rand = rand.Reader
 	}
 	return &Shop{store: o.Folder.Store, folder: o.Folder, conf: o.Folder.Config, pepper: pepper, program: o.Program, now: o.Clock, rand: o.Rand, zone: zone,
-		logs: map[string][]record.Entry{}, sheets: map[string]*engine.Sheet{}, words: map[string]string{}}, nil
+		logs: map[string][]record.Entry{}, sheets: map[string]*engine.Sheet{}, words: map[string]string{}, loads: map[string]load{}}, nil
 }
 
 // Store gives the store itself, for sessions and live pages.
@@ -119,9 +121,15 @@ func (s *Shop) entries(ctx context.Context, subject string) ([]record.Entry, err
 
 // Workshop is the people and the settings.
 func (s *Shop) Workshop(ctx context.Context) (job.Workshop, error) {
+	w, _, err := s.workshop(ctx)
+	return w, err
+}
+
+// workshop also counts the entries that it rests on.
+func (s *Shop) workshop(ctx context.Context) (job.Workshop, int, error) {
 	entries, err := s.entries(ctx, record.Workshop)
 	if err != nil {
-		return job.Workshop{}, err
+		return job.Workshop{}, 0, err
 	}
 	w := job.FoldWorkshop(entries)
 	if w.Confidence == 0 {
@@ -130,25 +138,32 @@ func (s *Shop) Workshop(ctx context.Context) (job.Workshop, error) {
 	if len(entries) == 0 && s.conf.Units == "inch" {
 		w.Units = "inch"
 	}
-	return w, nil
+	return w, len(entries), nil
 }
 
 // Tools is the tool register.
 func (s *Shop) Tools(ctx context.Context) (job.Register, error) {
+	reg, _, err := s.tools(ctx)
+	return reg, err
+}
+
+// tools also counts the entries that it rests on.
+func (s *Shop) tools(ctx context.Context) (reg job.Register, n int, err error) {
 	subjects, err := s.store.Subjects(ctx, "tool/")
 	if err != nil {
-		return nil, fmt.Errorf("shop: tool register: %w", err)
+		return nil, 0, fmt.Errorf("shop: tool register: %w", err)
 	}
-	reg := job.Register{}
+	reg = job.Register{}
 	for _, info := range subjects {
 		entries, err := s.entries(ctx, info.Subject)
 		if err != nil {
-			return nil, err
+			return nil, 0, err
 		}
 		t := job.FoldTool(entries)
 		reg[t.ID] = t
+		n += len(entries)
 	}
-	return reg, nil
+	return reg, n, nil
 }
 
 // Sheet loads an engine sheet by its content hash.

@@ -1,0 +1,124 @@
+// SPDX-License-Identifier: Apache-2.0
+
+package shop_test
+
+import (
+	"crypto/rand"
+	"database/sql"
+	"fmt"
+	"path/filepath"
+	"slices"
+	"testing"
+	"time"
+
+	_ "modernc.org/sqlite" // the driver
+
+	"witnessmark/internal/demo"
+	"witnessmark/internal/shop"
+	"witnessmark/internal/store"
+	"witnessmark/record"
+)
+
+// sizes are numbers of entries; the job of 3 shows what does not grow: the
+// workshop, its tools, its engine sheet.
+var sizes = []int{3, 500, 2000, 8000}
+
+// BenchmarkJob takes a job from disk to assessment, with nothing in memory, to
+// be held against BenchmarkJobRows, which reads the same rows and does nothing
+// with them.
+func BenchmarkJob(b *testing.B) {
+	for _, n := range sizes {
+		f := longJob(b, n)
+		b.Run(fmt.Sprint(n), func(b *testing.B) {
+			b.ReportAllocs()
+			for b.Loop() {
+				s, err := shop.New(shop.Options{Folder: f})
+				if err != nil {
+					b.Fatal(err)
+				}
+				l, err := s.Job(b.Context(), "long")
+				if err != nil || len(l.Entries) != n {
+					b.Fatal(len(l.Entries), err)
+				}
+			}
+		})
+	}
+}
+
+func BenchmarkJobRows(b *testing.B) {
+	for _, n := range sizes {
+		f := longJob(b, n)
+		db, err := sql.Open("sqlite", filepath.Join(f.Dir, "witnessmark.db"))
+		if err != nil {
+			b.Fatal(err)
+		}
+		b.Cleanup(func() { _ = db.Close() })
+		b.Run(fmt.Sprint(n), func(b *testing.B) {
+			for b.Loop() {
+				if got := rows(b, db); got != n {
+					b.Fatal(got)
+				}
+			}
+		})
+	}
+}
+
+func rows(b *testing.B, db *sql.DB) (n int) {
+	b.Helper()
+	rs, err := db.Query(`SELECT line FROM entries WHERE subject = 'job/long' ORDER BY seq`)
+	if err != nil {
+		b.Fatal(err)
+	}
+	defer rs.Close()
+	var line sql.RawBytes
+	for rs.Next() {
+		if err := rs.Scan(&line); err != nil {
+			b.Fatal(err)
+		}
+		n++
+	}
+	if err := rs.Err(); err != nil {
+		b.Fatal(err)
+	}
+	return n
+}
+
+// longJob is the invented workshop with one more job of n entries: those of
+// the job half-way, over and over.
+func longJob(b *testing.B, n int) *store.Folder {
+	b.Helper()
+	r := demo.EndingBefore(time.Now())
+	f, err := store.Init(b.Context(), b.TempDir(), demo.Config(), store.Options{Clock: r.Now, NeedSaw: shop.NeedSaw})
+	if err != nil {
+		b.Fatal(err)
+	}
+	b.Cleanup(func() { _ = f.Close() })
+	s, err := shop.New(shop.Options{Folder: f, Clock: r.Now, Rand: r})
+	if err != nil {
+		b.Fatal(err)
+	}
+	if _, err := demo.Fill(b.Context(), s, demo.Options{Replay: r}); err != nil {
+		b.Fatal(err)
+	}
+	like, err := f.Entries(b.Context(), "job/"+demo.TheCast().HalfWay, 0)
+	if err != nil {
+		b.Fatal(err)
+	}
+	once := []string{"job_opened", "sheet_adopted"}
+	var ps []record.Proposal
+	for i := 0; len(ps) < n; i++ {
+		e := like[i%len(like)]
+		if i >= len(like) && slices.Contains(once, e.Kind) || slices.Contains(shop.NeedSaw, e.Kind) {
+			continue
+		}
+		p := record.Proposal{Subject: "job/long", DeviceTime: e.DeviceTime, Kind: e.Kind, Version: e.Version, Body: e.Body}
+		if p.ID, err = record.NewID(time.Now(), rand.Reader); err != nil {
+			b.Fatal(err)
+		}
+		ps = append(ps, p)
+	}
+	if _, err := f.AppendAll(b.Context(), "p-2", ps, nil); err != nil {
+		b.Fatal(err)
+	}
+	return f
+}
