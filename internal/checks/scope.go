@@ -3,7 +3,10 @@
 package checks
 
 import (
+	"bytes"
 	"fmt"
+	"strings"
+	"time"
 
 	"witnessmark/scope"
 )
@@ -19,6 +22,13 @@ func scopeChecks() []Check {
 				return scope.Shares([]float64{8, 3, 2, 5}, [][]int{{0}, {0, 1}, {0, 1, 2}, {0, 1, 2, 3}})[i], nil
 			}})
 	}
+	for i, want := range []float64{1. / 6, 1. / 6, 1. / 6, 5. / 6, 5. / 6, 29. / 6} {
+		list = append(list, Check{Name: fmt.Sprintf("scope: airport game of 1, 1, 1, 3, 3, 7: share %d", i+1), Expected: want, Tolerance: 1e-12, Kind: Recomputed,
+			Source: "Shapley value over all coalitions, in Python",
+			Got: func() (float64, error) {
+				return scope.Shares([]float64{1, 2, 4}, [][]int{{0}, {0}, {0}, {0, 1}, {0, 1}, {0, 1, 2}})[i], nil
+			}})
+	}
 	list = append(list, networkChecks()...)
 	list = append(list, pertChecks()...)
 	return append(list,
@@ -27,7 +37,21 @@ func scopeChecks() []Check {
 			Got: func() (float64, error) {
 				s, err := j301().Schedule(scope.Effort{Schedules: 5000})
 				return float64(s.Makespan), err
-			}})
+			}},
+		Check{Name: "scope: longest line of a calendar with long texts, octets", Expected: 75, Tolerance: 0.5, Kind: FromMemory,
+			Source: "RFC 5545, 3.1: lines should not be longer than 75 octets, excluding the line break", Got: longestLine})
+}
+
+func longestLine() (float64, error) {
+	at := time.Date(2026, 12, 14, 8, 0, 0, 0, time.UTC)
+	var b bytes.Buffer
+	err := scope.WriteCalendar(&b, scope.Feed{Product: "-//Check//EN", Events: []scope.Event{
+		{UID: "1", Start: at, End: at.Add(time.Hour), Stamp: at, Summary: strings.Repeat("a", 500)}}})
+	longest := 0
+	for line := range bytes.SplitSeq(b.Bytes(), []byte("\r\n")) {
+		longest = max(longest, len(line))
+	}
+	return float64(longest), err
 }
 
 // networkChecks are two textbook networks.
