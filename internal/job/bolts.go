@@ -5,6 +5,7 @@ package job
 import (
 	"math"
 	"slices"
+	"sort"
 
 	"witnessmark/engine"
 )
@@ -87,22 +88,42 @@ func (t tightening) seqs() []int64 {
 
 // current is the tightening that is on now.
 func (b *Bolt) current(upTo int64) tightening {
-	ts := b.tightenings(upTo)
-	if len(ts) == 0 {
+	n := b.before(upTo)
+	if n == 0 || b.Stages[n-1].Loosened {
 		return tightening{}
 	}
-	return ts[len(ts)-1]
+	return b.endingAt(n)
 }
 
 // lastOn is the last tightening up to a sequence, loosened since or not.
 func (b *Bolt) lastOn(upTo int64) tightening {
-	ts := b.tightenings(upTo)
-	for i := len(ts) - 1; i >= 0; i-- {
-		if ts[i].kind != "" {
-			return ts[i]
-		}
+	n := b.before(upTo)
+	for n > 0 && b.Stages[n-1].Loosened {
+		n--
 	}
-	return tightening{}
+	return b.endingAt(n)
+}
+
+// before counts the stages up to a sequence.
+func (b *Bolt) before(upTo int64) int {
+	if b == nil {
+		return 0
+	}
+	return sort.Search(len(b.Stages), func(i int) bool { return b.Stages[i].At.Seq > upTo })
+}
+
+// endingAt is the tightening that ends with the nth stage, as tightenings has
+// it; every reading asks for one, so that it looks no further back than it
+// must.
+func (b *Bolt) endingAt(n int) tightening {
+	if n == 0 {
+		return tightening{}
+	}
+	last, from := b.Stages[n-1], n-1
+	for from > 0 && !b.Stages[from-1].Loosened && b.Stages[from-1].Tightening == last.Tightening && b.Stages[from-1].Set == last.Set {
+		from--
+	}
+	return tightening{kind: last.Tightening, set: last.Set, stages: b.Stages[from:n:n]}
 }
 
 func stageIDs(f engine.Fastener) []string {

@@ -134,6 +134,7 @@ func BenchmarkFoldAndAssess(b *testing.B) {
 		b.Run(fmt.Sprint(n), func(b *testing.B) {
 			b.ReportAllocs()
 			for b.Loop() {
+				Forget()
 				Assess(Fold(entries), Basis{})
 			}
 		})
