@@ -54,7 +54,16 @@ func (p *Page) WaitText(sel, text string) {
 // WaitFor waits until an expression is true in the page.
 func (p *Page) WaitFor(expression string) {
 	p.t.Helper()
-	run(p, "wait for "+expression, chromedp.Poll[bool](expression, chromedp.WithPollingTimeout(patience)))
+	ctx, cancel := context.WithTimeout(p.ctx, patience)
+	defer cancel()
+	for {
+		_, err := chromedp.Run(ctx, chromedp.Poll[bool](expression, chromedp.WithPollingTimeout(patience)))
+		if err != nil && strings.Contains(err.Error(), "Cannot find context") {
+			continue // the page went on to another while it was asked
+		}
+		p.must("wait for "+expression, err)
+		return
+	}
 }
 
 // Text is the text, as it is seen, of the first element that sel selects.

@@ -66,7 +66,7 @@ func TestWhatWaitsOutlivesThePage(t *testing.T) {
 	w := newWorkshop(t)
 	p := w.tablet(browsertest.Tablet, job.Technician)
 	p.Goto(w.url + "/jobs/0412/wear/8")
-	p.Offline(true)
+	w.away.Store(true)
 	p.Click("form[action$='/journal'] input[value=clean]")
 	p.Click("form[action$='/journal'] button.go")
 	p.WaitText("#waiting", "Journal at position 8")
@@ -75,7 +75,7 @@ func TestWhatWaitsOutlivesThePage(t *testing.T) {
 		t.Errorf("%d boxes are still ticked: it would be kept twice", n)
 	}
 	p.Goto("about:blank")
-	p.Offline(false)
+	w.away.Store(false)
 	p.Goto(w.url + "/jobs/0412")
 	p.WaitText("#waiting", "1 entry went out.")
 	p.Reload()
