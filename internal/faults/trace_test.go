@@ -11,6 +11,7 @@ import (
 	"io"
 	"os"
 	"regexp"
+	"slices"
 	"strconv"
 	"strings"
 	"testing"
@@ -62,6 +63,10 @@ func readTrace(t testing.TB, path string) []*call {
 	}
 }
 
+// gone is how strace ends the line of a thread that vanished in a call, as
+// threads do when another one ends the program.
+const gone = " <detached ...>"
+
 // halves are the calls that have begun and not come back, by thread.
 type halves map[string]*call
 
@@ -75,6 +80,9 @@ func (h halves) next(thread, text string, place int) (*call, error) {
 			return nil, fmt.Errorf("trace: line %d resumes nothing", place+1)
 		}
 		delete(h, thread)
+		if strings.HasSuffix(rest, gone) {
+			return nil, nil // it never came back, so its end stays open
+		}
 		args, result, _ := cutResult(rest)
 		if args = strings.TrimPrefix(args, ", "); args != "" {
 			c.args += ", " + args
@@ -90,9 +98,15 @@ func (h halves) next(thread, text string, place int) (*call, error) {
 		h[thread] = &call{name: name, args: strings.TrimSuffix(args, ","), begin: place, end: -1}
 		return h[thread], nil
 	}
+	if args, ok := strings.CutSuffix(rest, gone); ok {
+		if name == "read" {
+			return nil, nil // an idle reader, whose arguments may be cut short
+		}
+		return &call{name: name, args: strings.TrimSuffix(args, ","), begin: place, end: -1}, nil
+	}
 	args, result, ok := cutResult(rest)
 	if !ok {
-		return nil, fmt.Errorf("trace: line %d is no call", place+1)
+		return nil, fmt.Errorf("trace: line %d is no call: %.60s … %s", place+1, text, text[max(0, len(text)-120):])
 	}
 	return &call{name, args, result, place, place}, nil
 }
@@ -155,4 +169,45 @@ func unhex(text string) []byte {
 		return []byte(text) // a name such as socket:[123]
 	}
 	return out
+}
+
+// TestHalves reads the lines that strace writes when threads take turns and
+// when they vanish.
+func TestHalves(t *testing.T) {
+	half, lines := halves{}, []string{
+		`fsync(7</a>) = 0`,
+		`write(7</a>, "\x41" <unfinished ...>`,
+		`<... write resumed>) = 1`,
+		`fsync(8</b> <unfinished ...>`,
+		`<... fsync resumed> <detached ...>`,
+		`read(3<socket:[1]>, <detached ...>`,
+		`fdatasync(9</c> <detached ...>`,
+		`+++ exited with 0 +++`,
+	}
+	var got []call
+	var calls []*call
+	for i, l := range lines {
+		c, err := half.next("1", l, i)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if c != nil {
+			calls = append(calls, c)
+		}
+	}
+	for _, c := range calls {
+		got = append(got, *c)
+	}
+	want := []call{
+		{"fsync", `7</a>`, "0", 0, 0},
+		{"write", `7</a>, "\x41"`, "1", 1, 2},
+		{"fsync", `8</b>`, "", 3, -1},
+		{"fdatasync", `9</c>`, "", 6, -1},
+	}
+	if !slices.Equal(got, want) {
+		t.Errorf("got  %+v\nwant %+v", got, want)
+	}
+	if _, err := half.next("1", "nonsense(", 9); err == nil {
+		t.Error("nonsense was taken for a call")
+	}
 }
