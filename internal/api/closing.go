@@ -7,6 +7,8 @@ import (
 	"context"
 	"encoding/hex"
 	"fmt"
+	"io"
+	"slices"
 	"strings"
 
 	"witnessmark/internal/job"
@@ -134,17 +136,27 @@ const (
 	htmlType = "text/html; charset=utf-8"
 )
 
-func (s *server) bundle(ctx context.Context, in *JobPath) (*fileOutput, error) {
-	html, err := s.printed(ctx, in.Job)
+type bundleInput struct {
+	JobPath
+	Without []string `query:"without" enum:"words,photos" doc:"what to withhold; the record and its seals verify without it"`
+}
+
+func (s *server) bundle(ctx context.Context, in *bundleInput) (*fileOutput, error) {
+	l, err := s.shop.Job(ctx, in.Job)
 	if err != nil {
 		return nil, err
 	}
-	pdf, err := s.onPaper(ctx, in.Job, report.Options{})
+	hold := shop.Withhold{Words: slices.Contains(in.Without, "words"), Photos: slices.Contains(in.Without, "photos")}
+	d, err := report.GatherWithout(ctx, s.shop, l, hold)
+	if err != nil {
+		return nil, err
+	}
+	files, err := d.Files(ctx, report.PaperOf(s.shop, ""))
 	if err != nil {
 		return nil, err
 	}
 	var b bytes.Buffer
-	if err := s.shop.Bundle(ctx, in.Job, map[string][]byte{"report.html": html, "report.pdf": pdf}, &b); err != nil {
+	if err := s.shop.Bundle(ctx, in.Job, files, hold, &b); err != nil {
 		return nil, err
 	}
 	return &fileOutput{ContentType: zipType, Disposition: fmt.Sprintf(`attachment; filename="job-%s.zip"`, in.Job), Policy: filePolicy, Body: b.Bytes()}, nil
@@ -180,26 +192,29 @@ func (s *server) gathered(ctx context.Context, id string) (report.Data, error) {
 
 type paperInput struct {
 	JobPath
-	Paper string `query:"paper" enum:"a4,letter" default:"a4"`
+	Paper string `query:"paper" enum:"a4,letter" doc:"left out: the workshop’s own"`
 }
 
 // pdf is the report for paper.
 func (s *server) pdf(ctx context.Context, in *paperInput) (*fileOutput, error) {
-	data, err := s.onPaper(ctx, in.Job, report.Options{Paper: in.Paper})
-	if err != nil {
-		return nil, err
-	}
-	return &fileOutput{ContentType: pdfType, Disposition: fmt.Sprintf(`inline; filename="job-%s.pdf"`, in.Job), Policy: filePolicy, Body: data}, nil
+	return s.onPaper(ctx, in, "job", report.Data.PDF)
 }
 
-func (s *server) onPaper(ctx context.Context, id string, o report.Options) ([]byte, error) {
-	d, err := s.gathered(ctx, id)
+// summary is the owner's side alone.
+func (s *server) summary(ctx context.Context, in *paperInput) (*fileOutput, error) {
+	return s.onPaper(ctx, in, "summary", report.Data.SummaryPDF)
+}
+
+func (s *server) onPaper(ctx context.Context, in *paperInput, name string, write func(report.Data, io.Writer, report.Options) error) (*fileOutput, error) {
+	d, err := s.gathered(ctx, in.Job)
 	if err != nil {
 		return nil, err
 	}
 	var b bytes.Buffer
-	err = d.PDF(&b, o)
-	return b.Bytes(), err
+	if err := write(d, &b, report.PaperOf(s.shop, in.Paper)); err != nil {
+		return nil, err
+	}
+	return &fileOutput{ContentType: pdfType, Disposition: fmt.Sprintf(`inline; filename="%s-%s.pdf"`, name, in.Job), Policy: filePolicy, Body: b.Bytes()}, nil
 }
 
 // Verification says what of a log holds.

@@ -44,6 +44,7 @@ var operations = []operation{
 	{get, "/jobs/{job}/verification", "verify", everybody, "Hold the record against its seals", does((*server).verify), option{}},
 	{get, "/jobs/{job}/report.html", "report", everybody, "The printable report", does((*server).report), option{sends: htmlType}},
 	{get, "/jobs/{job}/report.pdf", "report-pdf", everybody, "The report for paper", does((*server).pdf), option{sends: pdfType}},
+	{get, "/jobs/{job}/summary.pdf", "summary-pdf", everybody, "One side of paper for the owner", does((*server).summary), option{sends: pdfType}},
 	{get, "/jobs/{job}/bundle.zip", "bundle", everybody, "The job with everything in it, for anyone to verify", does((*server).bundle), option{sends: zipType}},
 
 	{get, "/sheets", "list-sheets", everybody, "The engine sheets", does((*server).sheets), option{}},

@@ -154,7 +154,7 @@ func TestPrinted(t *testing.T) {
 	k := newKit(t)
 	c := k.as(job.Office)
 	for path, begins := range map[string]string{
-		"/jobs/0500/report.html": "<!doctype html>", "/jobs/0500/report.pdf?paper=letter": "%PDF-", "/jobs/0500/bundle.zip": "PK",
+		"/jobs/0500/report.html": "<!doctype html>", "/jobs/0500/report.pdf?paper=letter": "%PDF-", "/jobs/0500/summary.pdf": "%PDF-", "/jobs/0500/bundle.zip?without=words&without=photos": "PK", "/jobs/0500/bundle.zip": "PK",
 		"/sheets/" + k.sheet + "/blank.pdf?job=0500": "%PDF-",
 	} {
 		var data []byte

@@ -86,7 +86,7 @@ func (s *server) sheet(ctx context.Context, hash string) (*engine.Sheet, error) 
 
 type blankInput struct {
 	SheetPath
-	Paper string `query:"paper" enum:"a4,letter" default:"a4"`
+	Paper string `query:"paper" enum:"a4,letter" doc:"left out: the workshop’s own"`
 	Job   string `query:"job" maxLength:"64" doc:"its number, to be printed"`
 }
 
@@ -96,18 +96,8 @@ func (s *server) blank(ctx context.Context, in *blankInput) (*fileOutput, error)
 	if err != nil {
 		return nil, err
 	}
-	w, err := s.shop.Workshop(ctx)
-	if err != nil {
-		return nil, err
-	}
-	tools, err := s.shop.Tools(ctx)
-	if err != nil {
-		return nil, err
-	}
 	var b bytes.Buffer
-	o := report.BlankOptions{Options: report.Options{Paper: in.Paper}, Job: in.Job, Workshop: s.shop.Config().Name, Gauge: report.GaugeOf(tools),
-		Program: s.shop.Program(), Units: shop.Preferences(w)}
-	if err := report.WorkshopSheets(&b, sheet, o); err != nil {
+	if err := report.SheetsOfShop(ctx, &b, s.shop, sheet, report.PaperOf(s.shop, in.Paper), in.Job); err != nil {
 		return nil, err
 	}
 	return &fileOutput{ContentType: pdfType, Disposition: `inline; filename="workshop-sheets.pdf"`, Policy: filePolicy, Body: b.Bytes()}, nil

@@ -15,6 +15,7 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"witnessmark/internal/report"
 	"witnessmark/internal/shop"
 	"witnessmark/record"
 )
@@ -31,41 +32,64 @@ type bundleResult struct {
 
 func newBundleCommand(a *app) *cobra.Command {
 	var file string
+	var held []string
 	c := example(&cobra.Command{
 		Use:   "bundle JOB -o FILE.zip",
 		Short: "Write a job with everything in it, for anyone to verify",
 		Long: `Write a job's record with its seals, engine sheet, report and what is kept beside
 it, as one zip. Verifying it takes the file and the workshop's public key
 ("witnessmark key show"). It holds names and addresses unless they were erased:
-give it only to whom they concern.`,
+give it only to whom they concern, or leave them out with --without words,photos. The
+record and its seals verify without them, and the bundle says that they are withheld.`,
 		Args: cobra.ExactArgs(1),
 		RunE: func(c *cobra.Command, args []string) error {
 			if file == "" {
 				return usagef("bundle %s: -o is missing: name the file to write, such as job-%s.zip", args[0], args[0])
 			}
-			return a.withShop(c.Context(), func(s *shop.Shop) error { return a.bundle(c.Context(), s, args[0], file) })
+			hold, err := withholdOf(held)
+			if err != nil {
+				return err
+			}
+			return a.withShop(c.Context(), func(s *shop.Shop) error { return a.bundle(c.Context(), s, args[0], file, hold) })
 		},
 		ValidArgsFunction: a.completeJob,
-	}, "  witnessmark bundle 0412 -o job-0412.zip")
+	}, "  witnessmark bundle 0412 -o job-0412.zip\n  witnessmark bundle 0412 -o job-0412.zip --without words,photos")
 	c.Flags().StringVarP(&file, "output", "o", "", "the file to write; it must not be there yet")
+	c.Flags().StringSliceVar(&held, "without", nil, "what to withhold: words, photos or both")
 	return c
 }
 
-func (a *app) bundle(ctx context.Context, s *shop.Shop, id, file string) error {
+// withholdOf reads what is to be kept back.
+func withholdOf(held []string) (shop.Withhold, error) {
+	var h shop.Withhold
+	for _, what := range held {
+		switch what {
+		case "words":
+			h.Words = true
+		case "photos":
+			h.Photos = true
+		default:
+			return h, usagef("--without %s is not known: write words, photos or both with a comma between", what)
+		}
+	}
+	return h, nil
+}
+
+func (a *app) bundle(ctx context.Context, s *shop.Shop, id, file string, hold shop.Withhold) error {
 	l, err := theJob(ctx, s, id)
 	if err != nil {
 		return err
 	}
-	d, err := reportOf(ctx, s, id)
+	d, err := report.GatherWithout(ctx, s, l, hold)
 	if err != nil {
 		return err
 	}
-	reports, err := d.Files(ctx)
+	reports, err := d.Files(ctx, report.Options{Paper: s.Config().Paper})
 	if err != nil {
 		return err
 	}
 	var zip bytes.Buffer
-	if err := s.Bundle(ctx, l.ID, reports, &zip); err != nil {
+	if err := s.Bundle(ctx, l.ID, reports, hold, &zip); err != nil {
 		return keyError(a.folder(), err)
 	}
 	if err := writeNew(file, zip.Bytes()); err != nil {

@@ -27,6 +27,7 @@ type fileResult struct {
 
 func newReportCommand(a *app) *cobra.Command {
 	var out, paper string
+	var summary bool
 	c := example(&cobra.Command{
 		Use:   "report JOB -o FILE.pdf|FILE.html",
 		Short: "Write the printable report of a job",
@@ -35,7 +36,7 @@ photos and a page for the seal, or one HTML page. The ending of the file's name
 says which. It holds names and notes unless they were erased.`,
 		Args: cobra.ExactArgs(1),
 		RunE: func(c *cobra.Command, args []string) error {
-			write, err := writerOf(args[0], out, paper)
+			write, err := writerOf(args[0], out, paper, summary)
 			if err != nil {
 				return err
 			}
@@ -45,39 +46,50 @@ says which. It holds names and notes unless they were erased.`,
 					return err
 				}
 				var b bytes.Buffer
-				if err := write(c.Context(), d, &b); err != nil {
+				if err := write(c.Context(), s, d, &b); err != nil {
 					return err
 				}
 				return a.writeFile(fileResult{args[0], out, b.Len()}, b.Bytes())
 			})
 		},
 		ValidArgsFunction: a.completeJob,
-	}, "  witnessmark report 0398 -o report-0398.pdf\n  witnessmark report 0398 -o report-0398.html")
+	}, "  witnessmark report 0398 -o report-0398.pdf\n  witnessmark report 0398 -o owner-0398.pdf --summary\n  witnessmark report 0398 -o report-0398.html")
 	c.Flags().StringVarP(&out, "output", "o", "", "file to write, .pdf or .html")
-	c.Flags().StringVar(&paper, "paper", "a4", "paper of a PDF: a4 or letter")
+	c.Flags().StringVar(&paper, "paper", "", "paper of a PDF: a4 or letter (default: the workshop's own)")
+	c.Flags().BoolVar(&summary, "summary", false, "the owner's summary alone, one side (PDF)")
 	return c
 }
 
 // writerOf says how a report is written, by the ending of the file's name.
-func writerOf(id, out, paper string) (func(context.Context, report.Data, io.Writer) error, error) {
+func writerOf(id, out, paper string, summary bool) (func(context.Context, *shop.Shop, report.Data, io.Writer) error, error) {
 	if out == "" {
 		return nil, usagef("report %s: -o is missing: name the file to write, such as report-%s.pdf", id, id)
 	}
 	if err := checkPaper(paper); err != nil {
 		return nil, err
 	}
+	pdf := report.Data.PDF
+	if summary {
+		pdf = report.Data.SummaryPDF
+	}
 	switch strings.ToLower(filepath.Ext(out)) {
 	case ".pdf":
-		return func(_ context.Context, d report.Data, w io.Writer) error {
-			return d.PDF(w, report.Options{Paper: paper})
+		return func(_ context.Context, s *shop.Shop, d report.Data, w io.Writer) error {
+			return pdf(d, w, report.PaperOf(s, paper))
 		}, nil
 	case ".html", ".htm":
-		return func(ctx context.Context, d report.Data, w io.Writer) error { return d.HTML(ctx, w) }, nil
+		if summary {
+			return nil, usagef("report %s: --summary is for paper; end -o %s with .pdf", id, out)
+		}
+		return func(ctx context.Context, _ *shop.Shop, d report.Data, w io.Writer) error { return d.HTML(ctx, w) }, nil
 	}
 	return nil, usagef("report %s: -o %s: the ending says what is written; end it with .pdf or .html", id, out)
 }
 
 func checkPaper(paper string) error {
+	if paper == "" {
+		return nil
+	}
 	if !slices.Contains(report.Papers, strings.ToLower(paper)) {
 		return usagef("--paper %s is not known: write %s", paper, strings.Join(report.Papers, " or "))
 	}

@@ -194,7 +194,7 @@ func TestHandedOverIsReady(t *testing.T) {
 func TestHandedOverVerifies(t *testing.T) {
 	s, cast := filled()
 	var bundle bytes.Buffer
-	if err := s.Bundle(context.Background(), cast.HandedOver, nil, &bundle); err != nil {
+	if err := s.Bundle(context.Background(), cast.HandedOver, nil, shop.Withhold{}, &bundle); err != nil {
 		t.Fatal(err)
 	}
 	key, err := s.VerifierKey()

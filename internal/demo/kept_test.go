@@ -11,6 +11,7 @@ import (
 
 	"witnessmark/engine"
 	"witnessmark/internal/job"
+	"witnessmark/internal/shop"
 	"witnessmark/record"
 )
 
@@ -69,7 +70,7 @@ func TestKeptJob(t *testing.T) {
 func writeKept(t *testing.T) {
 	t.Helper()
 	var b bytes.Buffer
-	if err := told.shop.Bundle(context.Background(), told.cast.HandedOver, nil, &b); err != nil {
+	if err := told.shop.Bundle(context.Background(), told.cast.HandedOver, nil, shop.Withhold{}, &b); err != nil {
 		t.Fatal(err)
 	}
 	key, err := told.shop.VerifierKey()

@@ -53,6 +53,9 @@ type Data struct {
 	Key            string // the workshop's public key
 	KeyPrint       string // its fingerprint
 	Strip          string // the drawing, as SVG
+
+	hold  shop.Withhold // not in this copy
+	alone bool          // the summary without the rest
 }
 
 // SheetView is the engine sheet that the job rests on.
@@ -97,12 +100,12 @@ func StyleHash() string {
 
 // Files are the reports that a bundle carries, by their names: report.html and
 // report.pdf.
-func (d Data) Files(ctx context.Context) (map[string][]byte, error) {
+func (d Data) Files(ctx context.Context, o Options) (map[string][]byte, error) {
 	var html, pdf bytes.Buffer
 	if err := d.HTML(ctx, &html); err != nil {
 		return nil, err
 	}
-	if err := d.PDF(&pdf, Options{}); err != nil {
+	if err := d.PDF(&pdf, o); err != nil {
 		return nil, err
 	}
 	return map[string][]byte{"report.html": html.Bytes(), "report.pdf": pdf.Bytes()}, nil

@@ -20,22 +20,33 @@ import (
 
 // Gather collects what the report of a job prints.
 func Gather(ctx context.Context, s *shop.Shop, l *shop.Loaded) (Data, error) {
+	return GatherWithout(ctx, s, l, shop.Withhold{})
+}
+
+// GatherWithout collects what the report of a job prints to those who are not
+// to have everything; the report says what is withheld.
+func GatherWithout(ctx context.Context, s *shop.Shop, l *shop.Loaded, hold shop.Withhold) (Data, error) {
 	now := s.Now()
+	if hold.Words {
+		nameless := *l
+		nameless.Voice.Names = nil
+		l = &nameless
+	}
 	v := l.View()
-	d := Data{Workshop: s.Config().Name, Program: s.Program(), Printed: clock(now, s.Zone()), PrintedAt: now, View: v,
+	if hold.Holds() {
+		v.Notices = append(slices.Clone(v.Notices), withheldNotice(hold))
+	}
+	d := Data{hold: hold, Workshop: s.Config().Name, Program: s.Program(), Printed: clock(now, s.Zone()), PrintedAt: now, View: v,
 		Purpose: l.State.Purpose, Opened: clock(l.State.Opened.Received, s.Zone()),
 		Summary:     job.Summary(l.Assessment, l.State, l.Basis, l.Voice),
 		Tightenings: job.Tightenings(l.State, l.Basis, l.Voice), Lines: l.Record(), Advice: job.Advice(l.Basis)}
 	d.sheet(l)
 	d.seals(l)
 	d.instruments(l)
+	if err := d.details(ctx, s, l); err != nil {
+		return Data{}, err
+	}
 	var err error
-	if d.Owner, err = s.Owner(ctx, l); err != nil {
-		return Data{}, fmt.Errorf("report: owner: %w", err)
-	}
-	if d.Vehicle, err = s.Vehicle(ctx, l); err != nil {
-		return Data{}, fmt.Errorf("report: vehicle: %w", err)
-	}
 	if d.Key, err = s.VerifierKey(); err != nil {
 		return Data{}, fmt.Errorf("report: key: %w", err)
 	}
@@ -53,6 +64,33 @@ func Gather(ctx context.Context, s *shop.Shop, l *shop.Loaded) (Data, error) {
 	v.Strip.Draw(c)
 	d.Strip = c.String()
 	return d, nil
+}
+
+// withheldNotice says what this copy leaves out.
+func withheldNotice(h shop.Withhold) string {
+	const words, photos = "names, addresses, plates and notes", "photos"
+	what := words + ", and " + photos
+	switch {
+	case !h.Photos:
+		what = words
+	case !h.Words:
+		what = photos
+	}
+	return "This copy was made without " + what + ". The workshop has them; the record and its seals hold without them."
+}
+
+// details are of the owner and the vehicle.
+func (d *Data) details(ctx context.Context, s *shop.Shop, l *shop.Loaded) (err error) {
+	if d.hold.Words {
+		return nil
+	}
+	if d.Owner, err = s.Owner(ctx, l); err != nil {
+		return fmt.Errorf("report: owner: %w", err)
+	}
+	if d.Vehicle, err = s.Vehicle(ctx, l); err != nil {
+		return fmt.Errorf("report: vehicle: %w", err)
+	}
+	return nil
 }
 
 // stripUnits is how wide the strip is drawn: enough for every column to keep
@@ -75,13 +113,19 @@ func (d *Data) handover(ctx context.Context, s *shop.Shop, l *shop.Loaded) error
 	return nil
 }
 
+// withheldWords stand where words were not handed over.
+const withheldWords = "(withheld)"
+
 // notes puts the words that are kept beside the log into their lines.
 func (d *Data) notes(ctx context.Context, s *shop.Shop) error {
 	for i, l := range d.Lines {
 		if l.Kind != "note" || l.Commitment == "" {
 			continue
 		}
-		words, err := s.Words(ctx, l.Commitment)
+		words, err := withheldWords, error(nil)
+		if !d.hold.Words {
+			words, err = s.Words(ctx, l.Commitment)
+		}
 		if err != nil {
 			return fmt.Errorf("report: note of entry %d: %w", l.Seq, err)
 		}

@@ -31,12 +31,30 @@ func (d Data) PDF(w io.Writer, o Options) error {
 	} {
 		section(p)
 	}
+	return p.finish(w, d.running())
+}
+
+// SummaryPDF writes the owner's summary alone: one side of paper. It returns an
+// error for an unknown paper or when w fails.
+func (d Data) SummaryPDF(w io.Writer, o Options) error {
+	title := "Job " + d.View.Number + ": summary for the owner"
+	p, err := newPaper(o, about{title: title, subject: d.View.Vehicle, author: d.Workshop, program: d.Program, printed: d.PrintedAt})
+	if err != nil {
+		return err
+	}
+	d.alone = true
+	d.summaryPage(p)
+	return p.finish(w, d.running())
+}
+
+// running is what stands at the head and foot of every page.
+func (d Data) running() running {
 	r := running{head: strings.Join(filled("Job "+d.View.Number, d.View.Vehicle), " · "),
 		foot: []string{job.Precedence, FilmCaution, "Printed " + d.Printed + " by Witnessmark " + d.Program + ". " + d.Workshop}}
 	if d.View.Invented {
 		r.notice = job.InventedNotice
 	}
-	return p.finish(w, r)
+	return r
 }
 
 // strip draws the crankshaft over the width of the page.

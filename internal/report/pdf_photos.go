@@ -3,7 +3,6 @@
 package report
 
 import (
-	"fmt"
 	"math"
 	"strings"
 
@@ -25,11 +24,20 @@ func (d Data) photosPart(p *paper) {
 	}
 	w := (p.width() - photoGap*(photosAcross-1)) / photosAcross
 	p.heading("Photos", w*photoRatio+25)
-	p.para(fmt.Sprintf("%s in the order of the record, reduced in size. The job’s bundle holds them as they were kept.", counted(len(d.Photos), "photo", "photos")), small)
+	p.para(d.photosLead(), small)
 	p.gap(2)
 	for i := 0; i < len(d.Photos); i += photosAcross {
 		d.photoRow(p, d.Photos[i:min(i+photosAcross, len(d.Photos))], w)
 	}
+}
+
+// photosLead says what the contact sheet shows.
+func (d Data) photosLead() string {
+	lead := counted(len(d.Photos), "photo", "photos") + " in the order of the record"
+	if d.hold.Photos {
+		return lead + ", not handed over with this copy."
+	}
+	return lead + ", reduced in size. The job’s bundle holds them as they were kept."
 }
 
 // photoRow sets photos side by side, each with its caption below.

@@ -158,7 +158,7 @@ func (d Data) standing(p *paper, s squeeze) {
 		p.y += strong.height() + 0.4
 		for i, o := range c.Standing {
 			if i == s.standing {
-				d.sentence(p, fmt.Sprintf("and %d more, under “Decisions and what stands in the way”.", len(c.Standing)-i), body, 1)
+				d.sentence(p, fmt.Sprintf("and %d more, "+d.under("Decisions and what stands in the way"), len(c.Standing)-i), body, 1)
 				break
 			}
 			d.sentence(p, o.What, body, min(s.lines, 3))
@@ -179,7 +179,7 @@ func (d Data) ahead(p *paper, s squeeze) {
 	}
 	for i, a := range d.Advice {
 		if i == s.advice {
-			d.sentence(p, "and more, under “Running in and follow-up”.", body, 1)
+			d.sentence(p, "and more, "+d.under("Running in and follow-up"), body, 1)
 			break
 		}
 		d.sentence(p, a, body, min(s.lines, 3))
@@ -192,6 +192,17 @@ func (d Data) sealed(p *paper) {
 		p.para("This record is not sealed yet: it can still be changed without anybody noticing.", strong.of(draw.InkOut))
 		return
 	}
-	s := d.Seals[len(d.Seals)-1]
-	p.para(fmt.Sprintf("Sealed %s, entries 1 to %d. Fingerprint %s. The last page says how anybody can verify it.", s.Time, s.Covers, s.Fingerprint), strong)
+	s, where := d.Seals[len(d.Seals)-1], "The last page"
+	if d.alone {
+		where = "The full report"
+	}
+	p.para(fmt.Sprintf("Sealed %s, entries 1 to %d. Fingerprint %s. %s says how anybody can verify it.", s.Time, s.Covers, s.Fingerprint, where), strong)
+}
+
+// under says where the rest stands.
+func (d Data) under(heading string) string {
+	if d.alone {
+		return "in the full report under “" + heading + "”."
+	}
+	return "under “" + heading + "”."
 }

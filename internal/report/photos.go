@@ -39,6 +39,7 @@ type Photo struct {
 const (
 	goneErased  = "This photo was erased. The seal still holds its commitment."
 	goneMissing = "This photo is named in the record but is not in the data folder."
+	goneHeld    = "This photo was not handed over. The seal holds its commitment."
 	goneDamaged = "This photo can’t be shown: what is kept is damaged or is no picture."
 )
 
@@ -57,6 +58,11 @@ func (d *Data) photos(ctx context.Context, s *shop.Shop, l *shop.Loaded) error {
 		}
 		if m, ok := l.State.Marked[p.Commitment]; ok {
 			ph.Marks = m.Body.Marks
+		}
+		if d.hold.Photos {
+			ph.Gone, ph.Marks = goneHeld, nil
+			d.Photos = append(d.Photos, ph)
+			continue
 		}
 		if err := ph.load(ctx, s, l, p.Commitment); err != nil {
 			return fmt.Errorf("report: photo of entry %d: %w", p.At.Seq, err)

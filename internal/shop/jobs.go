@@ -254,8 +254,8 @@ func (s *Shop) Seal(ctx context.Context, person, job, id string, saw int64) (rec
 }
 
 // Bundle writes a job's bundle: entries, seals, sheets, what is beside the log
-// and the files given, such as the report.
-func (s *Shop) Bundle(ctx context.Context, id string, files map[string][]byte, w io.Writer) error {
+// unless it is withheld, and the files given, such as the report.
+func (s *Shop) Bundle(ctx context.Context, id string, files map[string][]byte, hold Withhold, w io.Writer) error {
 	entries, err := s.entries(ctx, Subject(id))
 	if err != nil {
 		return err
@@ -267,7 +267,7 @@ func (s *Shop) Bundle(ctx context.Context, id string, files map[string][]byte, w
 	if b.Leaves, err = s.store.Leaves(ctx, Subject(id)); err != nil {
 		return fmt.Errorf("shop: bundle: %w", err)
 	}
-	if err := s.gather(ctx, &b); err != nil {
+	if err := s.gather(ctx, &b, hold); err != nil {
 		return err
 	}
 	if b.Chain, err = s.folder.Chain(); err != nil {

@@ -39,21 +39,3 @@ func (s *server) report(q *request) ([]byte, error) {
 	}
 	return b.Bytes(), nil
 }
-
-// bundle sends the job with everything in it.
-func (s *server) bundle(q *request) error {
-	html, err := s.report(q)
-	if err != nil {
-		return err
-	}
-	var b bytes.Buffer
-	if err := s.shop.Bundle(q.Context(), q.PathValue("job"), map[string][]byte{"report.html": html}, &b); err != nil {
-		return err
-	}
-	h := q.w.Header()
-	h.Set("Content-Type", "application/zip")
-	h.Set("Content-Disposition", `attachment; filename="job-`+q.PathValue("job")+`.zip"`)
-	q.w.WriteHeader(http.StatusOK)
-	_, err = q.w.Write(b.Bytes())
-	return err
-}

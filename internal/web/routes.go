@@ -64,6 +64,8 @@ var routes = []route{
 	{"GET", "/jobs/{job}/concede", hands, (*server).concedePage},
 	{"POST", "/jobs/{job}/concede", hands, (*server).keepConcession},
 	{"GET", "/jobs/{job}/report", everybody, (*server).reportPage},
+	{"GET", "/jobs/{job}/report.pdf", everybody, (*server).reportPDF},
+	{"GET", "/jobs/{job}/summary.pdf", everybody, (*server).summaryPDF},
 	{"GET", "/jobs/{job}/bundle.zip", everybody, (*server).bundle},
 
 	{"GET", "/jobs/{job}/arrival", everybody, (*server).arrivalPage},
@@ -98,6 +100,7 @@ var routes = []route{
 	{"POST", "/sheets", managers, (*server).addSheet},
 	{"GET", "/sheets/{hash}", everybody, (*server).sheetPage},
 	{"GET", "/sheets/{hash}/file", everybody, (*server).sheetBytes},
+	{"GET", "/sheets/{hash}/blank.pdf", everybody, (*server).blankSheets},
 	{"GET", "/tools", everybody, (*server).toolsPage},
 	{"GET", "/tools/new", managers, (*server).newToolPage},
 	{"POST", "/tools", managers, (*server).keepTool},
