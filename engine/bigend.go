@@ -19,6 +19,7 @@ type BigEnd struct {
 	Taper         Limit                 `yaml:"taper"`   // of the journal, over its width
 	BoreOvality   Limit                 `yaml:"bore_ovality"`
 	JournalFinish Value[units.Length]   `yaml:"journal_roughness"` // Ra
+	LeastFilm     Limit                 `yaml:"least_film"`        // of oil, as calculated; seldom given
 	Shell         Shell                 `yaml:"shell,required"`
 }
 

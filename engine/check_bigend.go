@@ -14,7 +14,7 @@ func (d *decoder) checkBigEnd(s *Sheet) {
 	b := s.BigEnd
 	positiveSize(d, b.Journal, b.HousingBore, b.Width, b.Shell.Wall, s.MainJournal)
 	positive(d, b.JournalFinish, b.Shell.Roughness)
-	notNegative(d, b.Clearance.New, b.Clearance.InService, b.Ovality, b.Taper, b.BoreOvality, s.SideClearance.Limit, s.EndFloat)
+	notNegative(d, b.Clearance.New, b.Clearance.InService, b.Ovality, b.Taper, b.BoreOvality, b.LeastFilm, s.SideClearance.Limit, s.EndFloat)
 	d.checkClearance(b.Clearance)
 	d.checkSizes(b)
 	d.checkShell(b.Shell)

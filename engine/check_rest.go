@@ -7,6 +7,8 @@ import (
 	"math"
 	"regexp"
 	"slices"
+
+	"witnessmark/units"
 )
 
 func (d *decoder) checkSetting(s *Sheet, x Setting) {
@@ -73,8 +75,8 @@ func (d *decoder) checkOil(o Oil) {
 func (d *decoder) checkDuty(u Duty) {
 	d.oneOf("duty.cycle", u.Cycle, "four_stroke", "two_stroke")
 	positive(d, u.Bore, u.Stroke, u.RodLength)
-	positive(d, u.Idle, u.RatedSpeed, u.OverSpeed)
-	positive(d, u.PeakPressure, u.MeanPressure)
+	positive(d, u.Idle, u.RatedSpeed, u.OverSpeed, u.WarmUpSpeed)
+	positive(d, u.PeakPressure, u.MeanPressure, u.Intake, u.Exhaust)
 	positive(d, u.Reciprocating, u.Rotating, u.Cap)
 	if u.RodLength.Given() && float64(u.RodLength.V) <= float64(u.Stroke.V)/2 {
 		d.problemAt("duty.rod_length", fmt.Sprintf("rod_length, %s, is not above half of the stroke, %s", u.RodLength, u.Stroke), "correct one of them")
@@ -85,11 +87,41 @@ func (d *decoder) checkDuty(u Duty) {
 	if u.Cap.Given() && u.Rotating.Given() && u.Cap.V > u.Rotating.V {
 		d.problemAt("duty.cap_mass", fmt.Sprintf("cap_mass, %s, is above rotating_mass, %s, of which it is a part", u.Cap, u.Rotating), "correct one of them")
 	}
+	d.checkGas(u)
 	if u.PeakPressure.Given() && u.MeanPressure.Given() {
 		d.problemAt("duty.mean_effective_pressure", "the duty has both peak_pressure and mean_effective_pressure", "keep the one that the source gives")
 	}
 	if u.Compression.Given() && u.Compression.V <= 1 {
 		d.problemAt("duty.compression_ratio", "compression_ratio is "+u.Compression.Text, "write a number above 1")
+	}
+}
+
+// checkGas holds a measured cycle to its order and its end.
+func (d *decoder) checkGas(u Duty) {
+	positive(d, u.BurnDuration, u.PortOpen)
+	rows := u.Pressures
+	if len(rows) == 0 {
+		return
+	}
+	const at = "duty.pressure_cycle"
+	if u.PeakPressure.Given() || u.MeanPressure.Given() {
+		d.problemAt(at, "the duty has pressure_cycle and a peak_pressure or mean_effective_pressure", "keep the one that the source gives")
+	}
+	full := units.Angle(720)
+	if u.Cycle == "two_stroke" {
+		full = 360
+	}
+	for i, r := range rows {
+		positive(d, r.Pressure)
+		if i > 0 && r.Angle.Given() && r.Angle.V <= rows[i-1].Angle.V {
+			d.problemAt(r.Angle.Path, fmt.Sprintf("angle %s is not above the row before, %s", r.Angle, rows[i-1].Angle), "put the rows in order")
+		}
+	}
+	first, last := rows[0], rows[len(rows)-1]
+	if len(rows) < 4 || first.Angle.V != 0 || last.Angle.V != full {
+		d.problemAt(at, fmt.Sprintf("%d rows from %s to %s", len(rows), first.Angle, last.Angle), fmt.Sprintf("write at least 4 rows from 0° to %g°", float64(full)))
+	} else if first.Pressure.V != last.Pressure.V {
+		d.problemAt(at, fmt.Sprintf("the first row has %s, the last %s", first.Pressure, last.Pressure), "let the last row repeat the first")
 	}
 }
 

@@ -17,10 +17,24 @@ type Duty struct {
 	OverSpeed     Value[units.RotationalSpeed] `yaml:"over_speed"`
 	PeakPressure  Value[units.Pressure]        `yaml:"peak_pressure"`           // one of these two
 	MeanPressure  Value[units.Pressure]        `yaml:"mean_effective_pressure"` // brake, at rated speed
+	Intake        Value[units.Pressure]        `yaml:"intake_pressure"`         // absolute, in the cylinder at the end of induction
+	Exhaust       Value[units.Pressure]        `yaml:"exhaust_pressure"`        // absolute
+	BurnStart     Value[units.Angle]           `yaml:"burn_start"`              // after firing top dead centre, negative before
+	BurnDuration  Value[units.Angle]           `yaml:"burn_duration"`           // from start to end of burning
+	PortOpen      Value[units.Angle]           `yaml:"port_open"`               // two-stroke: after top dead centre
+	Pressures     []CylinderPressure           `yaml:"pressure_cycle"`          // measured; instead of peak and mean
+	WarmUpSpeed   Value[units.RotationalSpeed] `yaml:"warm_up_speed"`           // the most that is asked of it cold
 	Reciprocating Value[units.Mass]            `yaml:"reciprocating_mass"`      // piston, pin, rings and the rod's share
 	Rotating      Value[units.Mass]            `yaml:"rotating_mass"`           // the rod's share at the big end
 	Cap           Value[units.Mass]            `yaml:"cap_mass"`                // cap with bolts, part of Rotating
 	Running       Value[units.Temperature]     `yaml:"running_temperature"`     // of journal and housing, hot
+}
+
+// CylinderPressure is one row of a measured cycle, absolute, from firing top
+// dead centre; the last row repeats the first one working cycle later.
+type CylinderPressure struct {
+	Angle    Value[units.Angle]    `yaml:"angle,required"`
+	Pressure Value[units.Pressure] `yaml:"pressure,required"`
 }
 
 // Material is what a part grows and yields by.

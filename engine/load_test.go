@@ -51,6 +51,17 @@ var mistakes = []mistake{
 	{"format", "format: 1", "format: 2", "the sheet has format 2, this program reads up to 1; use a newer program", true},
 	{"format zero", "format: 1", "format: 0", "format is 0; write format: 1", true},
 
+	// a measured pressure cycle
+	{"two pressures", "  cap_mass:", "  pressure_cycle: [{angle: 0°, pressure: 9 bar}, {angle: 90°, pressure: 9 bar}, {angle: 180°, pressure: 9 bar}, {angle: 720°, pressure: 9 bar}]\n  cap_mass:",
+		"the duty has pressure_cycle and a peak_pressure", true},
+	{"cycle too short", "  peak_pressure: 85 bar", "  pressure_cycle: [{angle: 0°, pressure: 9 bar}, {angle: 90°, pressure: 9 bar}, {angle: 180°, pressure: 9 bar}, {angle: 360°, pressure: 9 bar}]",
+		"4 rows from 0° to 360°; write at least 4 rows from 0° to 720°", false},
+	{"cycle out of order", "  peak_pressure: 85 bar", "  pressure_cycle: [{angle: 0°, pressure: 9 bar}, {angle: 180°, pressure: 9 bar}, {angle: 90°, pressure: 9 bar}, {angle: 720°, pressure: 9 bar}]",
+		"angle 90° is not above the row before, 180°; put the rows in order", false},
+	{"cycle does not close", "  peak_pressure: 85 bar", "  pressure_cycle: [{angle: 0°, pressure: 9 bar}, {angle: 90°, pressure: 9 bar}, {angle: 180°, pressure: 9 bar}, {angle: 720°, pressure: 8 bar}]",
+		"the first row has 9 bar, the last 8 bar; let the last row repeat the first", false},
+	{"least film below zero", "  journal_roughness: 0.16 µm", "  least_film: {min: -1 µm}", "write limits of zero or more", false},
+
 	// quantities and limits
 	{"unit missing", "width: 18.0 mm", "width: 18.0", "width: ", true},
 	{"unit of another kind", "torque: 20 Nm", "torque: 20 mm", "torque: ", true},

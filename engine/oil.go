@@ -9,8 +9,9 @@ type Oil struct {
 	Allowed  []OilGrade               `yaml:"allowed,required"` // the first is the usual one
 	Capacity Nominal[units.Volume]    `yaml:"capacity"`
 	Filter   string                   `yaml:"filter"`
-	Inlet    Value[units.Temperature] `yaml:"inlet_temperature"` // at the bearing, hot
-	Level    string                   `yaml:"level_check"`       // how the level is read, in words
+	Inlet    Value[units.Temperature] `yaml:"inlet_temperature"`   // at the bearing, hot
+	WarmUp   Value[units.Temperature] `yaml:"warm_up_temperature"` // at the bearing, while it warms up
+	Level    string                   `yaml:"level_check"`         // how the level is read, in words
 }
 
 // OilGrade is one oil that the sheet allows. The figures are of the product

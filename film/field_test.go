@@ -12,7 +12,13 @@ import (
 // Raimondi and Boyd (1958) and against finite differences on 720 × 40 in NumPy.
 func TestRaimondiBoyd(t *testing.T) {
 	t.Parallel()
-	for _, g := range []Grid{DefaultGrid} {
+	for _, g := range []Grid{DefaultGrid, {192, 12}} {
+		// At L/D 1/4, ε 0.8 the mesh of an orbit adds 0.2 % to what the print is
+		// off; without it friction is within 1 % everywhere.
+		frictionTol := 0.01
+		if g == DefaultGrid {
+			frictionTol = 0.0105
+		}
 		var sum float64
 		n := 0
 		for _, r := range table(t, "raimondi_boyd.csv") {
@@ -39,7 +45,7 @@ func TestRaimondiBoyd(t *testing.T) {
 			nearRel(t, name+"S", s.Sommerfeld, num(r["S_table"]), 0.015)
 			near(t, name+"φ", deg(s.Attitude), num(r["phi_deg_table"]), 0.7)
 			nearRel(t, name+"side flow", s.SideFlow/s.Flow, num(r["Qs_over_Q_table"]), 0.007)
-			nearRel(t, name+"friction", s.Friction, num(r["fRc_table"]), 0.0105)
+			nearRel(t, name+"friction", s.Friction, num(r["fRc_table"]), frictionTol)
 			d := s.Sommerfeld/num(r["S_table"]) - 1
 			sum += d * d
 			n++

@@ -21,6 +21,10 @@ type Spread struct {
 	// positions of an engine. [UsualModelSpread] unless something better is
 	// known.
 	Model float64
+	// Position, if not zero, gives the clearance draws of its own: two positions
+	// of one engine then share oil, load and model draw by draw, but not the
+	// error of their clearances.
+	Position uint64
 }
 
 // UsualModelSpread is 25 %, assumed: what rigid, isoviscous, aligned theory
@@ -127,6 +131,9 @@ func (d *draw) take(c *Case, s Spread, viscosity Sensitivity, seed uint64, i int
 	r := rand.New(rand.NewPCG(seed, uint64(i)))
 	// Always in this order, so that one seed draws the same for every case.
 	model, clearance, temperature, load := r.NormFloat64(), r.NormFloat64(), r.NormFloat64(), r.NormFloat64()
+	if s.Position != 0 {
+		clearance = rand.New(rand.NewPCG(seed^s.Position*0x9e3779b97f4a7c15, uint64(i))).NormFloat64()
+	}
 	d.model = math.Exp(logSpread(s.Model) * model)
 	d.clearance = c.Bearing.Clearance + s.Clearance*clearance
 	factor := 1.0

@@ -269,3 +269,43 @@ func TestShapeLeast(t *testing.T) {
 		near(t, "least gap", h, want, 5e-4)
 	}
 }
+
+// Two positions of one engine share oil, load and model draw by draw; their
+// clearances have errors of their own where a position is named.
+func TestSamplesOfPositions(t *testing.T) {
+	c := demoCase(t, 4000, Map)
+	s := Spread{Clearance: 3e-6, Load: 0.1, Model: UsualModelSpread}
+	draw := func(position uint64) []float64 {
+		s.Position = position
+		return must(MonteCarlo(context.Background(), c, s, nil, 500, 7, nil)).Films
+	}
+	a, again, b := draw(1), draw(1), draw(2)
+	same, logA, logR := 0, 0.0, 0.0
+	for i := range a {
+		if a[i] != again[i] {
+			t.Fatalf("sample %d differs from one run to the next", i)
+		}
+		if a[i] == b[i] {
+			same++
+		}
+		logA += math.Pow(math.Log(a[i]/a[0]), 2)
+		logR += math.Pow(math.Log(a[i]/b[i]), 2)
+	}
+	if same > 0 {
+		t.Errorf("%d samples of two positions are the same", same)
+	}
+	// The ratio knows nothing of the common doubt, so it scatters less.
+	if logR > 0.5*logA {
+		t.Errorf("the ratio scatters as much as the film itself: %g, %g", logR, logA)
+	}
+}
+
+// The film over roughness, by hand: 3, 4 and 5.
+func TestLambda(t *testing.T) {
+	if s := Roughness(0.3e-6, 0.4e-6); math.Abs(s-0.5e-6) > 1e-12 || Lambda(1e-6, s) != 2 {
+		t.Errorf("σ %g, λ %g", s, Lambda(1e-6, s))
+	}
+	if Lambda(1e-6, Roughness(0, 0)) != 0 {
+		t.Error("without roughness there is no ratio")
+	}
+}

@@ -322,3 +322,21 @@ func TestBarus(t *testing.T) {
 		}
 	}
 }
+
+// The temperature found has the viscosity asked for, and D341's own points are
+// found again.
+func TestTemperatureAt(t *testing.T) {
+	m, err := Oil{V40: 84, V100: 13.9}.Prepare()
+	if err != nil {
+		t.Fatal(err)
+	}
+	for want, v := range map[float64]float64{40: 84, 100: 13.9} {
+		got, err := m.TemperatureAt(v)
+		if err != nil || math.Abs(got-want) > 1e-6 {
+			t.Errorf("%g mm²/s at %g °C, want %g (%v)", v, got, want, err)
+		}
+	}
+	if _, err := m.TemperatureAt(1e7); err == nil {
+		t.Error("no oil of this curve is that thick")
+	}
+}

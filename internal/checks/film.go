@@ -25,19 +25,23 @@ func filmChecks() []Check {
 	return append(list, orbitChecks()...)
 }
 
+// tableGrid is fine enough that what differs from the table is not the mesh:
+// on it every number is within 0.1 % of the limit of ever finer ones.
+var tableGrid = film.Grid{Around: 192, Across: 12}
+
 func raimondiBoyd(ld, eps, s, phi, friction, side float64) []Check {
 	const source = "Raimondi and Boyd, ASLE Trans. 1 (1958) 159, part III, 360° bearing; film begun at the widest gap"
 	check := func(what string, want, tol float64, get func(film.SteadyNumbers) float64) Check {
 		return Check{Name: fmt.Sprintf("film: %s at L/D %g, ε %g", what, ld, eps), Expected: want, Tolerance: tol, Source: source, Kind: FromMemory,
 			Got: func() (float64, error) {
-				n, err := film.SteadyField(ld, eps, film.WidestGap, film.Grid{})
+				n, err := film.SteadyField(ld, eps, film.WidestGap, tableGrid)
 				return get(n), err
 			}}
 	}
 	return []Check{
 		check("Sommerfeld number", s, 0.015*s, func(n film.SteadyNumbers) float64 { return n.Sommerfeld }),
 		check("attitude in degrees", phi, 0.7, func(n film.SteadyNumbers) float64 { return n.Attitude * 180 / math.Pi }),
-		check("friction", friction, 0.0105*friction, func(n film.SteadyNumbers) float64 { return n.Friction }),
+		check("friction", friction, 0.01*friction, func(n film.SteadyNumbers) float64 { return n.Friction }),
 		check("side flow over flow", side, 0.007*side, func(n film.SteadyNumbers) float64 { return n.SideFlow / n.Flow }),
 	}
 }
