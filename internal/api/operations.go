@@ -62,4 +62,5 @@ var operations = []operation{
 	{post, "/people/{person}/leave", "leave", managers, "End a person’s access; what they recorded stays", does((*server).leave), option{}},
 	{get, "/settings/entries", "settings-entries", managers, "The workshop’s own entries as they are stored", does((*server).workshopLines), option{sends: lineType}},
 	{post, "/settings", "change-settings", managers, "Change the workshop’s settings", does((*server).changeSettings), option{again: true}},
+	{post, "/calendar", "set-calendar", managers, "Set the working calendar, people and lifts", does((*server).setCalendar), option{again: true}},
 }

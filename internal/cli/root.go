@@ -45,6 +45,7 @@ func newRoot(a *app) *cobra.Command {
 		newTraceCommand(a),
 		newBacklashCommand(a),
 		newScopeCommand(a),
+		newDatesCommand(a),
 		newSheetCommand(a),
 		newAPISchemaCommand(a),
 		newVersionCommand(a),

@@ -104,6 +104,8 @@ func Assess(s State, b Basis) Assessment {
 		a.fasteners()
 		a.settings()
 	}
+	a.supply()
+	a.refit()
 	a.lastLook()
 	a.tools()
 	a.unchecked()

@@ -6,7 +6,7 @@ package job
 type OperationDone struct {
 	Operation string   `json:"operation"` // id in the plan, or a short name
 	Title     string   `json:"title,omitempty"`
-	Direction string   `json:"direction"` // strip or refit
+	Direction string   `json:"direction"` // strip, refit, or work for what was done in between
 	Position  int      `json:"position,omitempty"`
 	Photos    []string `json:"photos,omitempty"`
 }
@@ -18,7 +18,7 @@ func (b *OperationDone) check() error {
 		}
 	}
 	return firstError(checkText("operation", b.Operation), checkLength("title", b.Title),
-		checkOneOf("direction", b.Direction, "strip", "refit"), checkCommitments("photo", b.Photos))
+		checkOneOf("direction", b.Direction, "strip", "refit", "work"), checkCommitments("photo", b.Photos))
 }
 
 func (b *OperationDone) apply(s *State, at At) {
@@ -32,8 +32,11 @@ func (b *OperationDone) words(name PositionNamer) string {
 		title = b.Operation
 	}
 	w := "Stripped: "
-	if b.Direction == "refit" {
+	switch b.Direction {
+	case "refit":
 		w = "Refitted: "
+	case "work":
+		w = "Done: "
 	}
 	w += title
 	if b.Position != 0 {

@@ -19,6 +19,7 @@ func registerKinds() []Kind {
 		kind[PersonAdded]("person_added", 1, "Person added"),
 		kind[PersonLeft]("person_left", 1, "Person left"),
 		kind[SettingsChanged]("settings_changed", 1, "Workshop settings changed"),
+		kind[CalendarSet]("calendar_set", 1, "Working calendar set"),
 	}
 	for i := range kinds {
 		kinds[i].Job = false

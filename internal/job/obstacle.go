@@ -60,6 +60,17 @@ const (
 	ArrivalMissing    Code = "arrival_missing"
 	OldPartsMissing   Code = "old_parts_missing"
 	UnknownEntry      Code = "unknown_entry"
+	PartMissing       Code = "part_missing"
+	PartQuestioned    Code = "part_number_differs"
+	PartDates         Code = "part_date_before_order"
+	PartLeft          Code = "part_left_over"
+	ToolNotBack       Code = "tool_not_given_back"
+	OperationOff      Code = "operation_off"
+	RefitUnproved     Code = "refit_unproved"
+	SteeringUnchecked Code = "steering_unchecked"
+	ResetMissing      Code = "reset_missing"
+	FaultsUnread      Code = "faults_not_read"
+	FaultsStored      Code = "faults_stored"
 )
 
 // Obstacle is one thing that stands in the way of a check.

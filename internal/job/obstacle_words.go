@@ -55,7 +55,8 @@ func fixedWords(s string) func(*shower, Obstacle) string {
 	return func(*shower, Obstacle) string { return s }
 }
 
-// phrases is the catalogue of obstacles.
+// phrases is the catalogue of obstacles; those of the plan stand in
+// obstacle_scope.go.
 var phrases = map[Code]phrase{
 	NoSheet: {what: fixedWords("The job has no engine sheet, so nothing can be decided."),
 		how: fixedWords("Adopt the sheet of this engine family."), who: whoTechnician, page: "sheet", state: stateTodo},

@@ -124,6 +124,7 @@ type Workshop struct {
 	Confidence float64 // of a limit that carries none; 0: the default
 	Units      string  // metric or inch
 	OnePerson  bool
+	Calendar   *CalendarSet // nil: nobody set it; see UsualCalendar
 }
 
 // DefaultConfidence belongs to a limit when neither the sheet nor the workshop
@@ -146,6 +147,8 @@ func FoldWorkshop(entries []record.Entry) Workshop {
 			}
 		case *SettingsChanged:
 			w.change(*b)
+		case *CalendarSet:
+			w.Calendar = b
 		}
 	}
 	return w

@@ -46,6 +46,17 @@ type State struct {
 	FollowUps   []Noted[FollowUp]
 	Seals       []Noted[Sealed]
 
+	// Supply is what is on record of parts, by the name they were recorded by,
+	// Special of special tools.
+	Supply  map[string]*PartTrack
+	Special map[string]*SpecialTool
+	// Bags are the bags of what was loosened, by operation; Proofs say that
+	// what was disturbed is right again.
+	Bags    map[string]Noted[Bagged]
+	Proofs  map[ProofKey][]Noted[RefitProved]
+	Faults  []Noted[FaultsRead]
+	Planned *Noted[StartPlanned]
+
 	// Corrected maps an entry to the corrections of it, oldest first.
 	Corrected map[int64][]Noted[Correction]
 	// Unknown are entries of a kind that this version does not know.

@@ -138,6 +138,10 @@ var grouped = map[Code]plural{
 	WitnessMissing:  {"have no witness mark seen", "have no witness mark seen"},
 	SettingMissing:  {"have a setting that is not recorded", "are not recorded"},
 	RunMissing:      {"", "are not on record"},
+	PartMissing:     {"", "are not in hand"},
+	PartLeft:        {"", "came and are neither fitted nor returned on record"},
+	ToolNotBack:     {"", "are borrowed and not given back"},
+	OperationOff:    {"", "are still apart by the record"},
 }
 
 func (v *shower) setting(s SettingAssessment) SettingView {

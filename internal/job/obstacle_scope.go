@@ -1,0 +1,44 @@
+// SPDX-License-Identifier: Apache-2.0
+
+package job
+
+import (
+	"maps"
+	"strings"
+)
+
+// scopePhrases are the obstacles of parts, special tools and the plan.
+var scopePhrases = map[Code]phrase{
+	PartMissing: {what: func(_ *shower, o Obstacle) string {
+		return "Part not in hand: " + o.Items[0] + " × " + lower(o.Title) + "."
+	},
+		how: fixedWords("Record it when it comes, or as fitted."), who: whoAnyone, page: "parts", state: stateTodo},
+	PartQuestioned: {what: func(_ *shower, o Obstacle) string {
+		return o.Title + ": the number on it is " + o.Items[0] + ", expected " + o.Items[1] + "."
+	}, how: fixedWords("Look again. If it is the right part, say why; if not, send it back."), who: whoTechnician, page: "parts", state: stateUnproven},
+	PartDates: {what: func(_ *shower, o Obstacle) string {
+		return o.Title + ": " + o.Items[0] + ", before it was ordered on " + o.Items[1] + "."
+	}, how: fixedWords("One of the dates is wrong: enter the promise again, or correct the entry."), who: whoAnyone, page: "parts", state: stateUnproven},
+	PartLeft: {what: func(_ *shower, o Obstacle) string {
+		return o.Items[0] + " × " + lower(o.Title) + " came and is neither fitted nor returned on record."
+	}, how: fixedWords("Record it as fitted, or send it back."), who: whoAnyone, page: "parts", state: stateTodo},
+	ToolNotBack: {what: func(_ *shower, o Obstacle) string { return sentence(o.Title + " is borrowed and not given back") },
+		how: fixedWords("Give it back and record it."), who: whoAnyone, page: "special", state: stateTodo},
+	OperationOff: {what: func(_ *shower, o Obstacle) string { return "Still apart by the record: " + lower(o.Title) + "." },
+		how: fixedWords("Put it back and record it."), who: whoTechnician, page: "refit", state: stateTodo},
+	RefitUnproved: {what: func(_ *shower, o Obstacle) string { return o.Title + ": not proved are " + semicolons(o.Items) + "." },
+		how: fixedWords("Tighten through its stages, mark it, and record it in one walk round under the car."), who: whoTechnician, page: "refit", state: stateTodo},
+	SteeringUnchecked: {what: func(_ *shower, o Obstacle) string {
+		return "Steering was disturbed and not checked: " + semicolons(o.Items) + "."
+	}, how: fixedWords("Check the alignment and write the result down, or say why none is needed."), who: whoTechnician, page: "refit", state: stateTodo},
+	ResetMissing: {what: func(_ *shower, o Obstacle) string { return "Not set anew: " + semicolons(o.Items) + "." },
+		how: fixedWords("Do the adaptation or reset and record it."), who: whoTechnician, page: "refit", state: stateTodo},
+	FaultsUnread: {what: fixedWords("Stored faults were not read since the last thing was taken off or put back."),
+		how: fixedWords("Read the control units; record what is stored, or none."), who: whoTechnician, page: "refit", state: stateTodo},
+	FaultsStored: {what: func(_ *shower, o Obstacle) string { return "Faults are stored: " + o.Items[0] + "." },
+		how: fixedWords("Find out why, put it right, clear them and read again."), who: whoTechnician, page: "refit", state: stateOut},
+}
+
+func init() { maps.Copy(phrases, scopePhrases) }
+
+func semicolons(items []string) string { return strings.Join(items, "; ") }
