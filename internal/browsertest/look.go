@@ -127,8 +127,8 @@ func (p *Page) Overflow() int {
 }
 
 // Axe holds the page against the rules of axe-core and returns what breaks
-// them, one line each.
-func (p *Page) Axe() []string {
+// them, one line each. Rules that are named are the only ones.
+func (p *Page) Axe(only ...string) []string {
 	p.t.Helper()
 	file := os.Getenv("WITNESSMARK_AXE")
 	if file == "" {
@@ -138,9 +138,15 @@ func (p *Page) Axe() []string {
 	if err != nil {
 		leaveOut(p.t, "axe-core cannot be read: "+err.Error())
 	}
-	run(p, "load axe-core", chromedp.Evaluate[int](string(script)+"\n;0"))
+	if run(p, "look for axe-core", chromedp.Evaluate[bool](`typeof axe=="undefined"`)) {
+		run(p, "load axe-core", chromedp.Evaluate[int](string(script)+"\n;0"))
+	}
+	rules := ""
+	if len(only) > 0 {
+		rules = `runOnly:["` + strings.Join(only, `","`) + `"],`
+	}
 	return run(p, "run axe-core", chromedp.Evaluate[[]string](
-		`axe.run().then(r=>r.violations.flatMap(v=>v.nodes.map(n=>v.id+": "+v.help+" ("+n.target.join(" ")+") "+n.html.slice(0,160))))`,
+		`axe.run({`+rules+`resultTypes:["violations"],preload:false}).then(r=>r.violations.flatMap(v=>v.nodes.map(n=>v.id+": "+v.help+" ("+n.target.join(" ")+") "+n.html.slice(0,160))))`,
 		chromedp.EvalAwaitPromise))
 }
 
