@@ -31,6 +31,7 @@ var bodies = map[string]any{
 	"part_ordered": job.PartOrdered{}, "part_promised": job.PartPromised{}, "part_back_ordered": job.PartBackOrdered{}, "part_arrived": job.PartArrived{},
 	"part_checked": job.PartChecked{}, "part_returned": job.PartReturned{}, "tool_reserved": job.ToolReserved{}, "tool_borrowed": job.ToolBorrowed{},
 	"tool_returned": job.ToolGivenBack{}, "start_planned": job.StartPlanned{}, "bagged": job.Bagged{}, "refit_proved": job.RefitProved{}, "faults_read": job.FaultsRead{},
+	"tool_described": job.ToolDescribed{}, "tool_studied": job.ToolStudied{},
 	"tool_added": job.ToolAdded{}, "tool_calibrated": job.ToolCalibrated{}, "tool_tested": job.ToolTested{}, "tool_retired": job.ToolRetired{},
 }
 

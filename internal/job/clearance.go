@@ -221,6 +221,11 @@ func StripScale(t Tool, r Reading) (metrology.StripScale, error) {
 	if r.Strip != nil && r.Strip.Diameter != nil {
 		scale.Diameter = r.Strip.Diameter.Value
 	}
+	for _, s := range t.Studies {
+		if res, err := s.Body.Study(); err == nil {
+			scale = scale.WithStudy(res)
+		}
+	}
 	return scale, nil
 }
 
@@ -249,9 +254,11 @@ func stripEnd(s StripRead) metrology.StripEnd {
 	return metrology.AtGraduation(s.A.Value)
 }
 
-// direct is a number with its stated spread, else the gauge's, else half of
-// its resolution as a uniform spread, which is the least it can be.
+// direct is a number with its stated spread, else what the gauge's study or
+// the register says, else half of its resolution as a uniform spread, which is
+// the least it can be.
 func direct(r Reading, t Tool) metrology.Measurement {
+	in := t.Instrument()
 	m := metrology.Measurement{Value: r.Value.Value, HalfWidth: r.Value.Resolution / 2}
 	if r.HalfWidth != nil {
 		m.HalfWidth = r.HalfWidth.Value
@@ -259,10 +266,28 @@ func direct(r Reading, t Tool) metrology.Measurement {
 	switch {
 	case r.U != nil:
 		m.U = r.U.Value
-	case t.U != nil && t.U.Kind == units.KindLength:
+	case in.From == SpreadStated:
 		m.U = t.U.Value
+		m.CommonU = min(m.U, in.StandardCalibration())
+	case in.known():
+		return readWith(in, r)
 	default:
 		m.Assumed = true
+	}
+	return m
+}
+
+// readWith is a reading with the spread of its gauge; one that was written down
+// more coarsely than the gauge reads is as coarse as it was written.
+func readWith(in Instrument, r Reading) metrology.Measurement {
+	m, err := in.Read(r.Value.Value)
+	if err != nil {
+		return metrology.Measurement{Value: r.Value.Value, HalfWidth: r.Value.Resolution / 2, Assumed: true}
+	}
+	if r.HalfWidth != nil {
+		m.HalfWidth = r.HalfWidth.Value
+	} else if r.Value.Resolution > in.Resolution {
+		m.HalfWidth = max(m.HalfWidth, r.Value.Resolution/2)
 	}
 	return m
 }

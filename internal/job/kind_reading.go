@@ -14,6 +14,7 @@ const (
 	OfClearance     = "clearance" // of a big end
 	OfJournal       = "journal"
 	OfHousingBore   = "housing_bore"
+	OfShellBore     = "shell_bore" // with the shells in and the cap torqued
 	OfUpperWall     = "upper_wall"
 	OfLowerWall     = "lower_wall"
 	OfSideClearance = "side_clearance"
@@ -82,7 +83,7 @@ func (b *Reading) check() error {
 		return err
 	}
 	if err := firstError(
-		checkOneOf("reading of", b.Of, OfClearance, OfJournal, OfHousingBore, OfUpperWall, OfLowerWall, OfSideClearance, OfEndFloat),
+		checkOneOf("reading of", b.Of, OfClearance, OfJournal, OfHousingBore, OfShellBore, OfUpperWall, OfLowerWall, OfSideClearance, OfEndFloat),
 		checkOneOf("phase", b.Phase, AsFound, AsFitted),
 		checkKind("value", b.Value, units.KindLength),
 		checkKind("u", b.U, units.KindLength),
@@ -154,7 +155,7 @@ func (b *Reading) subject(name PositionNamer) string {
 }
 
 var ofWords = map[string]string{
-	OfClearance: "clearance", OfJournal: "journal", OfHousingBore: "housing bore",
+	OfClearance: "clearance", OfJournal: "journal", OfHousingBore: "housing bore", OfShellBore: "bore with shells in",
 	OfUpperWall: "upper shell wall", OfLowerWall: "lower shell wall",
 	OfSideClearance: "side clearance", OfEndFloat: "end float",
 }

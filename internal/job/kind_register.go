@@ -15,6 +15,8 @@ func registerKinds() []Kind {
 		kind[ToolAdded]("tool_added", 1, "Tool added"),
 		kind[ToolCalibrated]("tool_calibrated", 1, "Tool calibrated"),
 		kind[ToolTested]("tool_tested", 1, "Tool tested"),
+		kind[ToolDescribed]("tool_described", 1, "Tool described"),
+		kind[ToolStudied]("tool_studied", 1, "Gauge study"),
 		kind[ToolRetired]("tool_retired", 1, "Tool retired"),
 		kind[PersonAdded]("person_added", 1, "Person added"),
 		kind[PersonLeft]("person_left", 1, "Person left"),

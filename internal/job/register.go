@@ -15,6 +15,8 @@ type Tool struct {
 	Added        At
 	Calibrations []Noted[ToolCalibrated]
 	Tests        []Noted[ToolTested]
+	Described    *Noted[ToolDescribed] // the last description
+	Studies      []Noted[ToolStudied]  // gauge studies, oldest first
 	Retired      *Noted[ToolRetired]
 }
 
@@ -35,6 +37,10 @@ func FoldTool(entries []record.Entry) Tool {
 			t.Calibrations = append(t.Calibrations, Noted[ToolCalibrated]{At: at(e), Body: *b})
 		case *ToolTested:
 			t.Tests = append(t.Tests, Noted[ToolTested]{At: at(e), Body: *b})
+		case *ToolDescribed:
+			t.Described = &Noted[ToolDescribed]{At: at(e), Body: *b}
+		case *ToolStudied:
+			t.Studies = append(t.Studies, Noted[ToolStudied]{At: at(e), Body: *b})
 		case *ToolRetired:
 			t.Retired = &Noted[ToolRetired]{At: at(e), Body: *b}
 		}

@@ -51,6 +51,8 @@ var kindsFor = map[string][]string{
 	"tool_retired":      managers,
 	"tool_calibrated":   managers,
 	"tool_tested":       deciders,
+	"tool_described":    managers,
+	"tool_studied":      hands,
 	"person_added":      managers,
 	"person_left":       managers,
 	"settings_changed":  managers,
