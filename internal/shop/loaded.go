@@ -34,6 +34,11 @@ func (l *Loaded) Words(o job.Obstacle) job.ObstacleView {
 	return job.Words(o, l.Assessment, l.State, l.Basis, l.Voice)
 }
 
+// PhotosAsked are the photos that the sheet asks for with a kind of entry.
+func (l *Loaded) PhotosAsked(of string, position int) []job.PhotoAsk {
+	return job.PhotosAsked(l.Assessment, l.Basis, of, position)
+}
+
 // Record is every entry in words.
 func (l *Loaded) Record() []job.Line { return job.Record(l.Entries, l.Basis, l.Voice) }
 

@@ -16,6 +16,7 @@ type arrivalView struct {
 	Distance string // unit
 	Pressure string // unit
 	Done     string // what is on record
+	Asked    []job.PhotoAsk
 }
 
 func (s *server) arrivalPage(q *request) error {
@@ -28,7 +29,7 @@ func (s *server) arrivalPage(q *request) error {
 
 func (s *server) showArrival(q *request, status int, l *shop.Loaded, problem string) error {
 	v := arrivalView{formView: q.form(l), Distance: unitOf(l, units.KindDistance).Symbol, Pressure: unitOf(l, units.KindPressure).Symbol}
-	v.Problem = problem
+	v.Problem, v.Asked = problem, l.PhotosAsked("arrival", 0)
 	if a := l.State.Arrival; a != nil {
 		v.Done = saidAt(l, a.At.Seq)
 		if q.Method != http.MethodPost {

@@ -41,6 +41,7 @@ type rodView struct {
 	WitnessOn string // positions whose mark is seen
 	AllMarks  *boltTap
 	PhotoKey  formKey
+	Asked     []job.PhotoAsk
 	Warning   string // about the tool chosen
 }
 
@@ -119,7 +120,7 @@ var usualBolts = []string{"A bolt that was tightened by angle or to yield, or th
 // rodView puts the rod bolts into rows, in the order in which a technician
 // comes to them.
 func (s *server) rodView(q *request, l *shop.Loaded, f engine.Fastener, c boltChoice) *rodView {
-	v := &rodView{PhotoKey: q.newKey(), F: fastenerFacts(l, f), Sets: setOptions(l, f, c.Tightening), Allowed: measuringWords(f)}
+	v := &rodView{PhotoKey: q.newKey(), Asked: l.PhotosAsked("witness_mark", 0), F: fastenerFacts(l, f), Sets: setOptions(l, f, c.Tightening), Allowed: measuringWords(f)}
 	v.Torque, v.Angle, v.Stretch = stageTools(l, s.today(), f)
 	v.Warning = toolWarning(c, v.Torque, v.Angle, v.Stretch)
 	all := boltTap{Fastener: f.ID}

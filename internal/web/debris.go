@@ -23,6 +23,7 @@ type debrisView struct {
 	Mains    formView
 	MainsOn  []string
 	Standing []string
+	Asked    []job.PhotoAsk
 }
 
 type debrisPlace struct {
@@ -53,7 +54,7 @@ func (s *server) debrisPage(q *request) error {
 }
 
 func (s *server) showDebris(q *request, status int, l *shop.Loaded, problem string) error {
-	v := debrisView{Job: l.ID, Kept: q.lastKept(l), Problem: problem, Found: q.oneOf(l, "found"), Mains: q.oneOf(l, "mains"), MainsOn: said(l, "mains_seen")}
+	v := debrisView{Job: l.ID, Kept: q.lastKept(l), Problem: problem, Found: q.oneOf(l, "found"), Mains: q.oneOf(l, "mains"), Asked: l.PhotosAsked("debris", 0), MainsOn: said(l, "mains_seen")}
 	for _, o := range debrisPlaceOptions {
 		p := debrisPlace{Code: o.Code, Title: o.Words, Needed: o.Code == "filter" || o.Code == "sump", Key: q.newKey()}
 		for _, d := range l.State.Debris {

@@ -14,6 +14,7 @@ type noteView struct {
 	formView
 	Positions []job.PositionView
 	Open      []openNote
+	Asked     []job.PhotoAsk
 }
 
 type openNote struct {
@@ -32,7 +33,7 @@ func (s *server) notePage(q *request) error {
 
 func (s *server) showNote(q *request, status int, l *shop.Loaded, problem string) error {
 	v := noteView{formView: q.form(l), Positions: l.View().Positions}
-	v.Problem = problem
+	v.Problem, v.Asked = problem, l.PhotosAsked("note", 0)
 	for _, n := range l.State.Notes {
 		if !n.Body.Open || n.Resolved != nil {
 			continue

@@ -7,6 +7,7 @@ import (
 	"fmt"
 	"mime/multipart"
 	"net/http"
+	"slices"
 	"strconv"
 	"strings"
 
@@ -46,6 +47,11 @@ func (q *request) photos() ([]photo.Photo, error) {
 	return out, nil
 }
 
+// hasFile reports whether a file was chosen.
+func (q *request) hasFile(name string) bool {
+	return q.MultipartForm != nil && slices.ContainsFunc(q.MultipartForm.File[name], func(f *multipart.FileHeader) bool { return f.Size > 0 })
+}
+
 func takePhoto(f *multipart.FileHeader) (photo.Photo, error) {
 	file, err := f.Open()
 	if err != nil {
@@ -66,6 +72,7 @@ type photoView struct {
 	Commitment string
 	Caption    string
 	Seq        int64
+	Position   int
 	Erased     bool
 	Marks      []job.Mark
 	Remark     string
@@ -81,7 +88,7 @@ func photosOf(l *shop.Loaded, pick func(job.Line) bool) []photoView {
 			continue
 		}
 		for _, c := range line.Photos {
-			p := photoView{Job: l.ID, Commitment: c, Caption: line.Now, Seq: line.Seq}
+			p := photoView{Job: l.ID, Commitment: c, Caption: line.Now, Seq: line.Seq, Position: line.Position}
 			if m, ok := l.State.Marked[c]; ok {
 				p.Marks, p.Remark = m.Body.Marks, m.Body.Remark
 			}
@@ -104,6 +111,7 @@ func (s *server) photosPage(q *request) error {
 		v.Name = l.Basis.Namer()(position)
 	}
 	for _, p := range photosOf(l, func(line job.Line) bool { return position == 0 || line.Position == position }) {
+		v.at(l, p)
 		if after(l, p.Seq) {
 			v.After = append(v.After, p)
 		} else {
@@ -119,6 +127,15 @@ type contactView struct {
 	Position      int
 	Name          string
 	Before, After []photoView
+	Places        []option // positions that have photos
+}
+
+// at offers the position of a photo, once, on the sheet of the whole job.
+func (v *contactView) at(l *shop.Loaded, p photoView) {
+	o := option{strconv.Itoa(p.Position), "position " + l.Basis.Namer()(p.Position)}
+	if v.Position == 0 && p.Position != 0 && !slices.Contains(v.Places, o) {
+		v.Places = append(v.Places, o)
+	}
 }
 
 // after reports whether an entry is about what went in, not what came out.

@@ -17,26 +17,27 @@ import (
 
 // positionView is the entry of one reading at one position.
 type positionView struct {
-	Job      string
-	Position int
-	Cylinder string
-	Phase    string
-	Of       string // "6 of 8"
-	Key      formKey
-	Gauges   []gaugeChoice
-	Gauge    string
-	Strip    bool // the gauge is a strip gauge: show its bars
-	Bars     []bar
-	Typed    string
-	Unit     string
-	Outlook  string // whether this gauge can prove these limits at all
-	Kept     *keptView
-	Next     string // where it goes on
-	Readings []readingLine
-	ReadBack string // what was understood, before it counts
-	Form     map[string][]string
-	Problem  string
-	Order    []orderItem // for going on without the network
+	Job        string
+	Position   int
+	Cylinder   string
+	Phase      string
+	Of         string // "6 of 8"
+	Key        formKey
+	Gauges     []gaugeChoice
+	Gauge      string
+	Strip      bool // the gauge is a strip gauge: show its bars
+	Bars       []bar
+	Typed      string
+	Unit       string
+	Outlook    string // whether this gauge can prove these limits at all
+	Kept       *keptView
+	Next       string // where it goes on
+	Readings   []readingLine
+	PhotoAgain bool
+	ReadBack   string // what was understood, before it counts
+	Form       map[string][]string
+	Problem    string
+	Order      []orderItem // for going on without the network
 }
 
 type gaugeChoice struct {
@@ -308,7 +309,7 @@ func (s *server) keepReading(q *request) error {
 		if q.wantsJSON() {
 			return q.json(http.StatusOK, map[string]string{"read_back": readBack(v, reading)})
 		}
-		v.ReadBack = readBack(v, reading)
+		v.ReadBack, v.PhotoAgain = readBack(v, reading), q.hasFile("photo")
 		return s.showPosition(q, http.StatusOK, l, v)
 	}
 	e, _, err := q.append(l.Subject, "reading", reading)

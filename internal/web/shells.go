@@ -13,6 +13,7 @@ import (
 // shellsView is the entry of the shells that go in at one position.
 type shellsView struct {
 	formView
+	Asked      []job.PhotoAsk
 	Position   job.PositionView
 	Prev, Next int
 	Missing    []string // of the last entry
@@ -37,7 +38,7 @@ func (s *server) showShells(q *request, status int, l *shop.Loaded, problem stri
 	n := q.number("position")
 	view := l.View()
 	v := shellsView{formView: q.form(l)}
-	v.Problem = problem
+	v.Problem, v.Asked = problem, l.PhotosAsked("shell_fitted", n)
 	for i, p := range view.Positions {
 		if p.Position == n {
 			v.Position, v.Prev, v.Next = p, neighbour(view, i-1), neighbour(view, i+1)

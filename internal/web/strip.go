@@ -22,6 +22,7 @@ type stripView struct {
 	Done      []string    // everything in the order of the record
 	Positions []option
 	Cautions  []string
+	Asked     []job.PhotoAsk
 }
 
 // stripLine is something that is still off, with the form that puts it back.
@@ -48,7 +49,7 @@ func (s *server) stripPage(q *request) error {
 
 func (s *server) showStrip(q *request, status int, l *shop.Loaded, problem string) error {
 	v := stripView{Job: l.ID, Kept: q.lastKept(l), Problem: problem, Off: q.oneOf(l, "strip"), Back: q.oneOf(l, "refit"),
-		Done: said(l, "operation_done"), Positions: positionOptions(l), Cautions: stepCautions(l, "strip", usualStrip...)}
+		Asked: l.PhotosAsked("operation", 0), Done: said(l, "operation_done"), Positions: positionOptions(l), Cautions: stepCautions(l, "strip", usualStrip...)}
 	for _, o := range stillOff(l) {
 		line := stripLine{Operation: o.Operation, Title: operationTitle(o), Position: o.Position, Key: q.newKey()}
 		if o.Position != 0 {

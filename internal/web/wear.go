@@ -21,6 +21,8 @@ type wearView struct {
 	Unit        string
 	Micrometers []gaugeChoice
 	Photos      []photoView
+	// What the sheet wants to see.
+	WearAsked, JournalAsked []job.PhotoAsk
 }
 
 var featureOptions = []option{
@@ -77,6 +79,7 @@ func (s *server) showWear(q *request, status int, l *shop.Loaded, problem string
 		}
 	}
 	v.Photos = photosOf(l, func(line job.Line) bool { return line.Position == n })
+	v.WearAsked, v.JournalAsked = l.PhotosAsked("wear", n), l.PhotosAsked("journal", n)
 	for _, id := range gaugeIDs(l.Basis.Tools) {
 		if t := l.Basis.Tools[id]; len(t.Graduations) == 0 {
 			v.Micrometers = append(v.Micrometers, gaugeChoice{ID: id, Title: t.Title})

@@ -13,9 +13,10 @@ import * as here from "./here.js";
 import * as offline from "./offline.js";
 import * as copy from "./copy.js";
 import * as marking from "./marking.js";
+import * as zoom from "./zoom.js";
 import * as tabs from "./tabs.js";
 
-for (const behaviour of [copy, drafts, bars, readback, wedge, queue, waiting, all, change, live, here, offline, marking, tabs]) {
+for (const behaviour of [copy, drafts, bars, readback, wedge, queue, waiting, all, change, live, here, offline, marking, zoom, tabs]) {
   behaviour.start();
 }
 document.documentElement.dataset.ready = "yes";
