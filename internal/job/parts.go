@@ -61,6 +61,24 @@ type PartSeen struct {
 // that are on record. Superseded numbers and alternatives count for the part of
 // the list that they stand for. The plan may be nil.
 func Parts(s State, plan *scope.Plan, lines []scope.PartLine, day func(At) string) []PartSeen {
+	b := bookOf(s, plan, lines, day)
+	out := make([]PartSeen, 0, len(b.list))
+	for _, p := range b.list {
+		out = append(out, *p)
+	}
+	return out
+}
+
+// FindPart is the part of a job that a number stands for.
+func FindPart(s State, plan *scope.Plan, lines []scope.PartLine, number string, day func(At) string) (PartSeen, bool) {
+	p := bookOf(s, plan, lines, day).find(number)
+	if p == nil {
+		return PartSeen{}, false
+	}
+	return *p, true
+}
+
+func bookOf(s State, plan *scope.Plan, lines []scope.PartLine, day func(At) string) *partBook {
 	b := newPartBook(plan, lines)
 	for _, name := range sortedKeys(s.Supply) {
 		b.track(s.Supply[name], day)
@@ -83,12 +101,10 @@ func Parts(s State, plan *scope.Plan, lines []scope.PartLine, day func(At) strin
 			}
 		}
 	}
-	out := make([]PartSeen, 0, len(b.list))
 	for _, p := range b.list {
 		p.settle()
-		out = append(out, *p)
 	}
-	return out
+	return b
 }
 
 // partBook finds the part that a name or number stands for.

@@ -20,9 +20,10 @@ import (
 // the largest size. What the shop takes of one photo is less.
 const maxPhotoForm = 4 * photo.MaxBytes
 
-// limitOf is the most that a request may send. Photos come with a job's forms.
+// limitOf is the most that a request may send. Photos come with a job’s forms,
+// and of a label.
 func limitOf(r *http.Request) int64 {
-	if strings.HasPrefix(r.URL.Path, "/jobs/") && strings.HasPrefix(r.Header.Get("Content-Type"), "multipart/form-data") {
+	if (strings.HasPrefix(r.URL.Path, "/jobs/") || r.URL.Path == "/scan") && strings.HasPrefix(r.Header.Get("Content-Type"), "multipart/form-data") {
 		return maxPhotoForm
 	}
 	return maxForm

@@ -16,7 +16,7 @@ import (
 func TestGuardedRoutes(t *testing.T) {
 	k := newKit(t)
 	fill := strings.NewReplacer("{$}", "", "{job}", k.job, "{position}", "1", "{phase}", job.AsFitted, "{seq}", "2", "{hash}", k.other,
-		"{tool}", "TW-1", "{person}", "p-nobody", "{stamp}", stamp, "{file}", "page.css")
+		"{tool}", "TW-1", "{person}", "p-nobody", "{stamp}", stamp, "{file}", "page.css", "{token}", "none")
 	for _, role := range append([]string{""}, job.Roles...) {
 		t.Run("as "+role, func(t *testing.T) {
 			b := k.as(role)
@@ -78,7 +78,7 @@ func TestEveryPageIsPlain(t *testing.T) {
 	for _, path := range []string{
 		"/", "/jobs/new", "/jobs/0500", "/jobs/0500/arrival", "/jobs/0500/strip", "/jobs/0500/debris", "/jobs/0500/assemble", "/jobs/0500/bolts",
 		"/jobs/0500/settings", "/jobs/0500/close", "/jobs/0500/run", "/jobs/0500/handover", "/jobs/0500/sheet", "/jobs/0500/shells/1",
-		"/jobs/0500/wear/1", "/sheets", "/sheets/" + b.other, "/tools", "/tools/new", "/tools/TW-2", "/people", "/settings", "/help",
+		"/jobs/0500/wear/1", "/jobs/0500/parts", "/jobs/0500/special", "/jobs/0500/dates", "/jobs/0500/labels", "/jobs/0500/refit", "/calendar", "/suppliers", "/scan", "/sheets", "/sheets/" + b.other, "/tools", "/tools/new", "/tools/TW-2", "/people", "/settings", "/help",
 	} {
 		a := b.get(path)
 		if a.status != http.StatusOK {

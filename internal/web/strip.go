@@ -23,6 +23,21 @@ type stripView struct {
 	Positions []option
 	Cautions  []string
 	Asked     []job.PhotoAsk
+	Plan      []planStrip // the operations of the agreed work, in order
+	Work      []planWork
+}
+
+// planStrip is an operation of the plan on the strip list.
+type planStrip struct {
+	job.OperationView
+	Anchor      string
+	Key, BagKey formKey
+	BagForm     formView
+}
+
+type planWork struct {
+	job.WorkView
+	Key formKey
 }
 
 // stripLine is something that is still off, with the form that puts it back.
@@ -57,7 +72,29 @@ func (s *server) showStrip(q *request, status int, l *shop.Loaded, problem strin
 		}
 		v.Off1 = append(v.Off1, line)
 	}
+	if err := s.stripPlan(q, l, &v); err != nil {
+		return err
+	}
 	return q.showForm(status, l, "Strip", "Strip", stripBody(v))
+}
+
+// stripPlan adds the list that the plan makes. What it lists is left out of
+// what is off freely.
+func (s *server) stripPlan(q *request, l *shop.Loaded, v *stripView) error {
+	p, err := s.shop.Planned(q.Context(), l)
+	if err != nil || p.Plan == nil {
+		return err
+	}
+	listed := map[string]bool{}
+	for _, o := range job.ShowOperations(p.Operations, p.Plan) {
+		listed[o.ID] = true
+		v.Plan = append(v.Plan, planStrip{OperationView: o, Anchor: anchor("operation", o.ID), Key: q.newKey(), BagKey: q.newKey(), BagForm: q.oneOf(l, "bag-"+o.ID)})
+	}
+	for _, w := range p.Work() {
+		v.Work = append(v.Work, planWork{WorkView: w, Key: q.newKey()})
+	}
+	v.Off1 = slices.DeleteFunc(v.Off1, func(x stripLine) bool { return listed[x.Operation] && x.Position == 0 })
+	return nil
 }
 
 func operationTitle(o job.OperationDone) string {
@@ -94,7 +131,13 @@ func (s *server) keepOperation(q *request) error {
 	if body.Operation == "" {
 		body.Operation = operationID(title)
 	}
-	return q.submit(l, "operation_done", body, nil, jobPath(l.ID)+"/strip", func(status int, problem string) error {
+	next := jobPath(l.ID) + "/strip"
+	if at := anchor("operation", body.Operation); q.value("back") == "refit" {
+		next = jobPath(l.ID) + "/refit#" + at
+	} else if q.value("back") == "plan" {
+		next += "#" + at
+	}
+	return q.submit(l, "operation_done", body, nil, next, func(status int, problem string) error {
 		return s.showStrip(q, status, l, problem)
 	})
 }

@@ -24,6 +24,7 @@ type workshopView struct {
 	History    []job.Line
 	Name, Zone string
 	Key0       string // the public key
+	Hours      hoursView
 }
 
 func (s *server) workshopPage(q *request) error { return s.showWorkshop(q, http.StatusOK, "") }
@@ -56,6 +57,9 @@ func (s *server) showWorkshop(q *request, status int, problem string) error {
 	}
 	v.History = job.LinesOf(lines, "settings_changed")
 	if v.Key0, err = s.shop.VerifierKey(); err != nil {
+		return err
+	}
+	if v.Hours, err = s.hoursView(q, w); err != nil {
 		return err
 	}
 	return q.page(status, frame{Title: "Workshop settings"}, workshopBody(v))
