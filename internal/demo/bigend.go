@@ -53,7 +53,7 @@ func (t *teller) asFound(b bigEnd) {
 func (t *teller) worn(b bigEnd) {
 	b.upper.Half, b.lower.Half = job.Upper, job.Lower
 	b.upper.Position, b.lower.Position = b.position, b.position
-	b.upper.Photos = t.photo(fmt.Sprintf("position %d, both shells", b.position))
+	b.upper.Photos = t.photo(shells{lookOf(b.upper), lookOf(b.lower)}, fmt.Sprintf("Position %d: upper and lower shell", b.position))
 	t.add("wear_seen", b.upper)
 	t.add("wear_seen", b.lower)
 }
@@ -70,7 +70,16 @@ func (t *teller) measuring(position int) {
 func (t *teller) asFitted(b bigEnd) {
 	t.fitShells(b)
 	t.measuring(b.position)
-	t.add("reading", t.clearance(b.position, job.AsFitted, b.fitted))
+	r := t.clearance(b.position, job.AsFitted, b.fitted)
+	if s, ok := stripSeen[b.fitted]; ok && b.position >= 4 {
+		r.Photos = t.photo(s, fmt.Sprintf("Position %d: strip as fitted, beside its scale", b.position))
+	}
+	t.add("reading", r)
+}
+
+// stripSeen is what a strip looks like by what was read from it.
+var stripSeen = map[string]crushed{
+	"0.051-0.064": {bar: 2, more: true}, "0.064-0.076": {bar: 3, more: true}, "0.038": {bar: 1},
 }
 
 func (t *teller) fitShells(b bigEnd) {
@@ -104,7 +113,7 @@ func (t *teller) stage(position int, tightening, stage, set, wrench string) {
 
 func (t *teller) witness(position int) {
 	t.add("witness_seen", job.WitnessSeen{Fastener: "rod_bolt", Bolts: rodBolts(position),
-		Photos: t.photo(fmt.Sprintf("position %d, line across both bolts", position))})
+		Photos: t.photo(marks{float64(position%3) / 3}, fmt.Sprintf("Position %d: line across both bolts", position))})
 }
 
 func rodBolts(position int) []job.BoltAt {

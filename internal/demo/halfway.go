@@ -53,7 +53,8 @@ func (t *teller) beyondTheStrip() {
 	t.add("reading", job.Reading{Of: job.OfHousingBore, Phase: job.AsFound, Position: 4, Gauge: "BG-1", Value: t.length("56.021 mm")})
 	t.add("reading", job.Reading{Of: job.OfJournal, Phase: job.AsFound, Position: 4, Gauge: "MM-1", Value: t.length("51.979 mm")})
 	t.direct(4, job.AsFound, "0.088 mm", "0.003 mm")
-	t.add("journal_seen", job.JournalSeen{Position: 4, Features: []string{"polished_line"}})
+	t.add("journal_seen", job.JournalSeen{Position: 4, Features: []string{"polished_line"},
+		Photos: t.photo(journal{line: true}, "Journal of position 4: a polished line")})
 }
 
 func (t *teller) openMeasure() {

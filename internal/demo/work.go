@@ -3,6 +3,8 @@
 package demo
 
 import (
+	"slices"
+
 	"witnessmark/internal/job"
 	"witnessmark/units"
 )
@@ -40,7 +42,10 @@ func (t *teller) arrival(a job.Arrival, odometer, pressure string) {
 // debris looks into filter and sump.
 func (t *teller) debris(filter, sump job.DebrisFound) {
 	filter.Place, sump.Place = "filter", "sump"
-	filter.Photos = t.photo("filter, pleats laid open")
+	filter.Photos = t.photo(pleats{slices.Contains(filter.Kinds, "copper"), true}, "Oil filter, pleats laid open")
+	if slices.Contains(sump.Kinds, "grey_overlay") {
+		sump.Photos = t.photo(magnet{}, "Magnet of the drain plug, from the sump")
+	}
 	t.add("debris_found", filter)
 	t.add("debris_found", sump)
 }

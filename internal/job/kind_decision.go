@@ -73,13 +73,7 @@ func (b *Conceded) apply(s *State, at At) {
 	}
 }
 
-func (b *Conceded) words(PositionNamer) string {
-	w := "Concession for " + b.Obstacle + ": " + strings.TrimSuffix(b.Reason, ".") + "."
-	if b.NoSecond {
-		w += " No second person looked."
-	}
-	return w
-}
+func (b *Conceded) words(name PositionNamer) string { return b.titled(titles{name: name}) }
 
 // Correction replaces what an earlier entry said, or withdraws it. Both stay
 // visible.
@@ -116,14 +110,16 @@ func (b *Correction) Withdraws() bool { return len(b.Body) == 0 || string(b.Body
 // replace.
 func (b *Correction) apply(*State, At) {}
 
-func (b *Correction) words(name PositionNamer) string {
+func (b *Correction) words(name PositionNamer) string { return b.titled(titles{name: name}) }
+
+func (b *Correction) titled(t titles) string {
 	w := fmt.Sprintf("Entry %d ", b.Replaces)
 	if b.Withdraws() {
 		return w + "withdrawn: " + b.Reason
 	}
 	w += "corrected: "
 	if body, err := Decode(b.Kind, b.Version, []byte(b.Body)); err == nil {
-		w += body.words(name)
+		w += sayWith(body, t)
 	}
 	return w + " Reason: " + b.Reason
 }

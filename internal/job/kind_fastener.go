@@ -74,16 +74,7 @@ func (b *StageDone) apply(s *State, at At) {
 	}
 }
 
-func (b *StageDone) words(name PositionNamer) string {
-	w := fmt.Sprintf("%s, %s tightening, stage %s: %s, bolts %s", b.Fastener, b.Tightening, b.Stage, boltsWords(b.Bolts, name), b.Set)
-	if b.Tool != "" {
-		w += ", with " + b.Tool
-	}
-	if b.Value != nil {
-		w += ", " + readText(*b.Value)
-	}
-	return w + "."
-}
+func (b *StageDone) words(name PositionNamer) string { return b.titled(titles{name: name}) }
 
 func boltsWords(bolts []BoltAt, name PositionNamer) string {
 	var order []int
@@ -124,13 +115,7 @@ func (b *Loosened) apply(s *State, at At) {
 	}
 }
 
-func (b *Loosened) words(name PositionNamer) string {
-	w := b.Fastener + " loosened: " + boltsWords(b.Bolts, name) + "."
-	if b.Why != "" {
-		w += " " + b.Why
-	}
-	return w
-}
+func (b *Loosened) words(name PositionNamer) string { return b.titled(titles{name: name}) }
 
 // WitnessSeen says that the line of paint stands across these fasteners.
 type WitnessSeen struct {
@@ -151,9 +136,7 @@ func (b *WitnessSeen) apply(s *State, at At) {
 	s.addPhotos(at, b.Photos)
 }
 
-func (b *WitnessSeen) words(name PositionNamer) string {
-	return "Witness mark seen, " + b.Fastener + ": " + boltsWords(b.Bolts, name) + "."
-}
+func (b *WitnessSeen) words(name PositionNamer) string { return b.titled(titles{name: name}) }
 
 // SettingMade is one setting from the engine sheet with what was read.
 type SettingMade struct {
@@ -188,10 +171,4 @@ func (b *SettingMade) apply(s *State, at At) {
 	s.addPhotos(at, b.Photos)
 }
 
-func (b *SettingMade) words(name PositionNamer) string {
-	w := "Setting " + plainWord(b.Setting)
-	if b.Position != 0 {
-		w += ", position " + name(b.Position)
-	}
-	return w + ": " + readText(b.Value) + "."
-}
+func (b *SettingMade) words(name PositionNamer) string { return b.titled(titles{name: name}) }

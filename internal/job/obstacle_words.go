@@ -136,12 +136,12 @@ var phrases = map[Code]phrase{
 	Unchecked: {what: func(v *shower, o Obstacle) string {
 		return "Nobody has held these values of the engine sheet against their source: " + list(o.Items) + "."
 	}, how: fixedWords("Compare them with the source, mark them checked and adopt the sheet again."), who: whoManager, page: "sheet", state: stateUnproven},
-	PhotoMissing: {what: func(v *shower, o Obstacle) string { 
+	PhotoMissing: {what: func(v *shower, o Obstacle) string {
 		if o.Title != "" {
 			return "Photo missing, " + o.Title + ": " + list(o.Items) + "."
 		}
 		return "Photo missing: " + list(o.Items) + "."
-	 },
+	},
 		how: fixedWords("Take it with the entry that it belongs to."), who: whoTechnician, page: "position", state: stateTodo},
 	RunMissing: {what: func(v *shower, o Obstacle) string {
 		w := sentence(stepTitle(o.Of))

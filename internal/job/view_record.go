@@ -48,7 +48,7 @@ func (v *shower) line(e record.Entry) Line {
 		l.Unknown, l.Words = true, (*unknown)(nil).words(nil)
 		return l
 	}
-	l.Words = body.words(v.basis.Namer())
+	l.Words = say(body, v.basis)
 	l.Now = l.Words
 	switch b := body.(type) {
 	case *Correction:
@@ -82,5 +82,5 @@ func (v *shower) corrected(c Correction, old string) string {
 	if err != nil {
 		return old
 	}
-	return body.words(v.basis.Namer())
+	return say(body, v.basis)
 }
