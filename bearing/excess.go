@@ -3,8 +3,10 @@
 package bearing
 
 import (
+	"cmp"
 	"fmt"
 	"math"
+	"slices"
 )
 
 // ExcessInput is what is known of one position when its clearance is off.
@@ -109,6 +111,64 @@ func Excess(in ExcessInput) (ExcessResult, error) {
 	}
 	r.MeasureNext, r.RemainingU = measureNext(in, r.PredictedU)
 	return r, nil
+}
+
+// WithGrowth returns the input as it is without what crush adds to the bore:
+// both readings lose g and take on its spread. See [ExcessWithGrowth].
+func (in ExcessInput) WithGrowth(g Estimate) ExcessInput {
+	less := func(e Estimate) Estimate { return Estimate{Value: e.Value - g.Value, U: math.Hypot(e.U, g.U)} }
+	in.Clearance = less(in.Clearance)
+	if in.AsFound != nil {
+		found := less(*in.AsFound)
+		in.AsFound = &found
+	}
+	return in
+}
+
+// ExcessWithGrowth is [Excess] with what crush adds to the bore taken into
+// account: PredictedMM is with the growth then, as the strip reads it.
+func ExcessWithGrowth(in ExcessInput, g Estimate) (ExcessResult, error) {
+	if err := g.check("growth"); err != nil {
+		return ExcessResult{}, err
+	}
+	r, err := Excess(in.WithGrowth(g))
+	r.PredictedMM += g.Value
+	return r, err
+}
+
+// Carried is what a measured part brings to a clearance: its departure from the
+// middle of its limits, mm, positive where it widens the clearance.
+type Carried struct {
+	Part      Part
+	WidensMM  float64
+	OutsideMM float64 // by how much it lies beyond its own limits, 0 within them
+}
+
+// Carry lists what every measured part brings, the most in the direction of
+// excess (positive: too wide) first; of equals in the fixed order.
+func Carry(in ExcessInput, excess float64) []Carried {
+	var out []Carried
+	for _, p := range Parts() {
+		m, ok := in.Measured[p]
+		if !ok {
+			continue
+		}
+		l := in.Tolerances[p]
+		c := Carried{Part: p, WidensMM: p.sign() * (m.Value - l.Mid())}
+		c.OutsideMM = math.Max(0, math.Max(l.Min-m.Value, m.Value-l.Max))
+		out = append(out, c)
+	}
+	way := math.Copysign(1, excess)
+	slices.SortStableFunc(out, func(a, b Carried) int { return cmp.Compare(way*b.WidensMM, way*a.WidensMM) })
+	return out
+}
+
+// Confirms says whether a measured part explains an excess over the middle of
+// the limits: it lies beyond its own limits on the side of the excess, or
+// brings at least a third of it. Common practice, no source.
+func (c Carried) Confirms(excess float64) bool {
+	way := math.Copysign(1, excess)
+	return way*c.WidensMM > 0 && (c.OutsideMM > 0 || way*c.WidensMM >= math.Abs(excess)/3)
 }
 
 // explained holds a difference against twice its uncertainty.

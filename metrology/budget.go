@@ -192,6 +192,19 @@ func (r BudgetResult) UWith(i int, u float64) float64 {
 	return math.Hypot(math.Sqrt(rest), r.Lines[i].Sensitivity*u)
 }
 
+// UReplacing returns what U would be if the lines at those indices gave way to
+// a single one of standard uncertainty u (in the unit of the result): what
+// another gauge in place of one with its calibration would bring.
+func (r BudgetResult) UReplacing(lines []int, u float64) float64 {
+	rest := u * u
+	for i, l := range r.Lines {
+		if !slices.Contains(lines, i) {
+			rest += square(l.Contribution)
+		}
+	}
+	return math.Sqrt(rest)
+}
+
 // Measurement is the result with a normal spread.
 func (r BudgetResult) Measurement() Measurement {
 	m := Direct(r.Value, r.U)

@@ -19,6 +19,7 @@ type Assessment struct {
 	Positions  []PositionAssessment `json:"positions"`
 	AllFit     *Joint               `json:"all_fit,omitempty"` // once every position is read as fitted
 	EndFloat   *Clearance           `json:"end_float,omitempty"`
+	Crush      *Crush               `json:"crush,omitempty"` // of the sheet's shells in its housing
 	Settings   []SettingAssessment  `json:"settings,omitempty"`
 	Obstacles  []Obstacle           `json:"obstacles"`
 	CloseUp    bool                 `json:"ready_to_close_up"`
@@ -45,7 +46,13 @@ type PositionAssessment struct {
 	Found    *Clearance `json:"found,omitempty"`
 	Fitted   *Clearance `json:"fitted,omitempty"`
 	Side     *Clearance `json:"side_clearance,omitempty"`
-	Bolts    []BoltSeen `json:"bolts"`
+	// Parts are the measured parts, FromParts the clearance that they make,
+	// Excess where a clearance that is off sits, Running the clearance hot.
+	Parts     []Measured `json:"parts,omitempty"`
+	FromParts *FromParts `json:"from_parts,omitempty"`
+	Excess    *Excess    `json:"excess,omitempty"`
+	Running   *Running   `json:"running,omitempty"`
+	Bolts     []BoltSeen `json:"bolts"`
 }
 
 // Ready reports whether the check has no obstacle left that is not conceded.
@@ -117,14 +124,36 @@ func Assess(s State, b Basis) Assessment {
 	return a.out
 }
 
+// measuredParts works out what was measured of a position's parts: their
+// clearance beside the strip, where an excess sits, the clearance hot.
+func (a *assessor) measuredParts(pa *PositionAssessment) {
+	for _, of := range MeasurableParts {
+		if m := a.part(of, AsFitted, pa.Position); m != nil {
+			pa.Parts = append(pa.Parts, *m)
+			a.formObstacle(pa.Position, *m)
+		}
+	}
+	strip := pa.Fitted
+	pa.FromParts = a.fromParts(pa.Parts)
+	pa.Fitted = a.together(strip, pa.FromParts, AsFitted)
+	if c := pa.Fitted; c != nil && c.Contradicted {
+		b := pa.FromParts.Beside
+		a.add(Obstacle{Code: Contradicted, Check: CloseUp, Position: pa.Position, Of: b.Repeat, Items: []string{b.Why}, Clearance: c, RestsOn: c.Readings})
+	}
+	pa.Excess = a.excess(pa.Position, strip, pa.Found, pa.Parts)
+	pa.Running = a.running(pa.Fitted)
+}
+
 // measure decides the clearance of every position.
 func (a *assessor) measure() {
 	var within []float64
 	all := true
+	a.out.Crush = a.crush()
 	for _, p := range a.b.Sheet.Positions() {
 		pa := PositionAssessment{Position: p.Number, Cylinder: p.Cylinder, Throw: p.Throw}
 		pa.Found = a.clearance(OfClearance, AsFound, p.Number)
 		pa.Fitted = a.clearance(OfClearance, AsFitted, p.Number)
+		a.measuredParts(&pa)
 		pa.Side = a.clearance(OfSideClearance, AsFitted, p.Number)
 		pa.Bolts = a.bolts(p.Number)
 		if pa.Fitted == nil {

@@ -34,8 +34,14 @@ type Clearance struct {
 	LimitUnchecked bool    `json:"limit_unchecked,omitempty"`
 	Readings       []int64 `json:"readings"` // entries
 	Agree          bool    `json:"readings_agree"`
-	Taper          *Taper  `json:"taper,omitempty"`
-	Decimals       int     `json:"-"` // of the finest reading
+	// ByParts says that measured parts count in it, Contradicted that they say
+	// otherwise than the strip.
+	ByParts      bool         `json:"by_parts,omitempty"`
+	Contradicted bool         `json:"contradicted_by_parts,omitempty"`
+	Study        *StudyEffect `json:"study,omitempty"` // what gauge studies did to it
+	Budget       *Budgeted    `json:"budget,omitempty"`
+	Taper        *Taper       `json:"taper,omitempty"`
+	Decimals     int          `json:"-"` // of the finest reading
 }
 
 // Decision is the verdict with what it rests on.
@@ -75,7 +81,7 @@ func (a *assessor) limitFor(of, phase string) engine.Bounds {
 // clearance combines what was read of one thing and decides it; nil when
 // nothing was read that counts.
 func (a *assessor) clearance(of, phase string, position int) *Clearance {
-	read := a.readings(of, phase, position)
+	read := a.countable(of, phase, position, a.readings(of, phase, position))
 	if len(read) == 0 {
 		return nil
 	}
@@ -104,6 +110,10 @@ func (a *assessor) clearance(of, phase string, position int) *Clearance {
 	c.Agree = combined.Consistent
 	c.set(combined.Measurement)
 	c.decide(combined.Measurement, a.limitFor(of, phase), a.b)
+	c.Study = a.studyEffect(read, c, a.limitFor(of, phase))
+	if combined.Side == metrology.NotCensored {
+		c.Budget = stripBudget(combined.Measurement, ownSpread(read))
+	}
 	return c
 }
 

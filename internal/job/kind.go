@@ -96,6 +96,8 @@ func init() {
 		kind[RefitProved]("refit_proved", 1, "Refit proved"),
 		kind[FaultsRead]("faults_read", 1, "Stored faults read"),
 		kind[Reading]("reading", 1, "Reading"),
+		kind[PartMeasured]("part_measured", 1, "Part measured"),
+		kind[ExcessAsked]("excess_asked", 1, "First questions about a clearance"),
 		kind[WearSeen]("wear_seen", 1, "Wear seen"),
 		kind[JournalSeen]("journal_seen", 1, "Journal seen"),
 		kind[DebrisFound]("debris_found", 1, "Debris found"),

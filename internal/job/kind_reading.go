@@ -58,8 +58,9 @@ type Reading struct {
 	Plane string      `json:"plane,omitempty"`
 	Angle *units.Read `json:"angle,omitempty"`
 
-	PartTemperature *units.Read `json:"part_temperature,omitempty"`
-	CrankMoved      bool        `json:"crank_moved,omitempty"` // voids a strip reading
+	PartTemperature  *units.Read `json:"part_temperature,omitempty"`
+	GaugeTemperature *units.Read `json:"gauge_temperature,omitempty"`
+	CrankMoved       bool        `json:"crank_moved,omitempty"` // voids a strip reading
 	// Questioned says what seemed impossible, Reason why it was kept.
 	Questioned string   `json:"questioned,omitempty"`
 	Reason     string   `json:"reason,omitempty"`
@@ -90,6 +91,8 @@ func (b *Reading) check() error {
 		checkKind("half width", b.HalfWidth, units.KindLength),
 		checkKind("angle", b.Angle, units.KindAngle),
 		checkKind("part temperature", b.PartTemperature, units.KindTemperature),
+		checkKind("gauge temperature", b.GaugeTemperature, units.KindTemperature),
+		checkLength("questioned", b.Questioned),
 		checkLength("plane", b.Plane), checkLength("reason", b.Reason),
 		checkCommitments("photo", b.Photos),
 		b.Strip.check("strip"), b.Rear.check("rear strip"),

@@ -68,10 +68,14 @@ var phrases = map[Code]phrase{
 	TooWide: {what: func(v *shower, o Obstacle) string {
 		return v.at(o) + v.of(o) + " is too wide: " + v.against(*o.Clearance) + "."
 	},
-		how: fixedWords("Read again; then measure housing bore, journal and shells to find where it sits. Otherwise an inspector can concede it."), who: whoTechnician, page: "position", state: stateOut},
+		how: func(v *shower, o Obstacle) string {
+			return v.excessNext(o) + " Otherwise an inspector can concede it."
+		}, who: whoTechnician, page: "clearance", state: stateOut},
 	TooTight: {what: func(v *shower, o Obstacle) string {
 		return v.at(o) + v.of(o) + " is too tight: " + v.against(*o.Clearance) + "."
-	}, how: fixedWords("Look for dirt behind the shells, the right shells and the own cap; read again. Otherwise an inspector can concede it."), who: whoTechnician, page: "position", state: stateOut},
+	}, how: func(v *shower, o Obstacle) string {
+		return v.excessNext(o) + " Otherwise an inspector can concede it."
+	}, who: whoTechnician, page: "clearance", state: stateOut},
 	TaperOver: {what: func(v *shower, o Obstacle) string {
 		return v.at(o) + " is tapered by " + v.length(abs(o.Clearance.Taper.ValueMM), 3) + " along the strip, more than the sheet allows or not proven to be less."
 	}, how: fixedWords("Measure the journal front and rear with a micrometer."), who: whoTechnician, page: "position", state: stateUnproven},
@@ -81,6 +85,17 @@ var phrases = map[Code]phrase{
 	NotUnderstood: {what: func(v *shower, o Obstacle) string {
 		return v.at(o) + ": " + strings.Join(o.Items, "; ") + "."
 	}, how: fixedWords("Correct the reading, or put its gauge into the tool register."), who: whoTechnician, page: "position", state: stateUnproven},
+	Questionable: {what: func(v *shower, o Obstacle) string {
+		return v.at(o) + ", " + list(o.Items) + ". It does not count yet."
+	}, how: fixedWords("Correct the reading, or keep it by a correction that says why it is right."), who: whoTechnician, page: "record", state: stateUnproven},
+	PartForm: {what: func(v *shower, o Obstacle) string {
+		return "The " + ofWords[o.Of] + " of " + lower(v.at(o)) + " is " + list(o.Items) + " beyond what the sheet allows."
+	}, how: fixedWords("Measure it again; then the route for a journal or a housing that is out of shape is the owner’s decision."), who: whoTechnician, page: "clearance", state: stateOut},
+	Contradicted: {what: func(v *shower, o Obstacle) string {
+		return v.at(o) + ": strip and parts say different clearances. " + sentence(list(o.Items))
+	}, how: func(v *shower, o Obstacle) string {
+		return "Repeat " + map[string]string{"strip": "the strip", "parts": "the parts"}[o.Of] + "."
+	}, who: whoTechnician, page: "clearance", state: stateUnproven},
 	ShellSuspect: {what: func(v *shower, o Obstacle) string {
 		return v.half(o) + " " + o.what() + ": its journal is not yet " + list(o.Items) + "."
 	}, how: fixedWords("Look at the journal, run a fingernail across it, and measure it."), who: whoTechnician, page: "journal", state: stateOut},
@@ -295,6 +310,10 @@ func (o Obstacle) what() string { return o.Title }
 func (v *shower) settle(o Obstacle) string {
 	c := *o.Clearance
 	switch {
+	case c.Contradicted:
+		return "Strip and measured parts say different clearances: repeat the one that the page of the clearance names."
+	case c.Study != nil && c.Study.Verdict == metrology.Within && len(c.Readings) < 2:
+		return "It would fit but for the spread that the gauge study found. A second strip may settle it, then journal and shells with a better gauge."
 	case !c.Agree:
 		return "Its readings do not agree. Read again with a fresh strip; then measure the parts."
 	case c.Side != "":

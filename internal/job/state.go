@@ -83,6 +83,8 @@ type Position struct {
 	// ShellsSince is the entry with which other shells went in: what was read
 	// as fitted before it belongs to the ones before.
 	ShellsSince int64
+	// Asked are the first questions about a clearance that is off.
+	Asked []Noted[ExcessAsked]
 }
 
 // BoltKey names one bolt's place.

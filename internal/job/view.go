@@ -59,6 +59,10 @@ type PositionView struct {
 	ShellsDone    bool
 	Bolts         []BoltView
 	Verdict       WordView // as fitted
+	Measured      []MeasuredView
+	FromParts     *FromPartsView
+	Excess        *ExcessView
+	Running       *RunningView
 }
 
 // WordView is a word with its state.
@@ -88,6 +92,9 @@ type ValueView struct {
 	Taper    string
 	Readings string // "entries 12 and 14"
 	Notes    []string
+	Rule     string      // the rule and the confidence of the decision
+	Study    string      // what a gauge study did to the decision
+	Budget   *BudgetView // what drives the spread
 }
 
 // CheckView is one of the three checks.
@@ -216,6 +223,7 @@ func (v *shower) position(p PositionAssessment) PositionView {
 			*c.to = &val
 		}
 	}
+	v.measured(&pv, p)
 	word, state := verdictWords(p.Fitted)
 	pv.Verdict = WordView{word, state}
 	for _, b := range p.Bolts {
@@ -304,6 +312,10 @@ func (v *shower) clearance(c *Clearance) ValueView {
 	val.Chance = v.chance(*c)
 	val.Why = v.why(*c, val)
 	val.Notes = v.notes(*c)
+	val.Rule, val.Study = rule(c.Decision), v.studyWords(*c)
+	if c.Budget != nil && !c.ByParts {
+		val.Budget = v.budget("What drives the spread of the clearance", *c.Budget)
+	}
 	if c.Taper != nil {
 		val.Taper = "not resolved between front and rear"
 		if c.Taper.Resolved {
@@ -374,6 +386,9 @@ func (v *shower) why(c Clearance, val ValueView) string {
 		s := "The reading is good to " + val.Spread
 		if len(c.Readings) > 1 {
 			s = count(len(c.Readings), "reading", "readings") + " together are good to " + val.Spread
+			if c.ByParts {
+				s = "Strip and measured parts together are good to " + val.Spread
+			}
 		}
 		if val.Chance != "" {
 			s += ": " + val.Chance
@@ -394,10 +409,16 @@ func (v *shower) notes(c Clearance) []string {
 	if c.Assumed {
 		n = append(n, "The gauge's spread is assumed; a gauge study would say better.")
 	}
+	if w := v.studyWords(c); w != "" {
+		n = append(n, w)
+	}
+	if c.Contradicted {
+		n = append(n, "Strip and measured parts say different clearances, so nothing is proven.")
+	}
 	if c.Decision.From == Assumed {
-		n = append(n, "Confidence "+percent(c.Decision.Confidence)+", assumed.")
+		n = append(n, "Confidence "+percent(c.Decision.Confidence)+", assumed. "+ruleName(c.Decision.Confidence))
 	} else {
-		n = append(n, "Confidence "+percent(c.Decision.Confidence)+", set by the "+map[string]string{FromLimit: "engine sheet", FromWorkshop: "workshop"}[c.Decision.From]+".")
+		n = append(n, "Confidence "+percent(c.Decision.Confidence)+", set by the "+map[string]string{FromLimit: "engine sheet", FromWorkshop: "workshop"}[c.Decision.From]+". "+ruleName(c.Decision.Confidence))
 	}
 	if !c.Agree {
 		n = append(n, "The readings do not agree with each other; the spread was widened.")

@@ -36,6 +36,8 @@ func obstaclePath(id string, o job.ObstacleView) string {
 		return jobPath(id) + "/wear/" + n
 	case "shells":
 		return jobPath(id) + "/shells/" + n
+	case "clearance":
+		return positionPath(id, max(o.Position, 1), job.AsFitted)
 	case "tools":
 		return "/tools"
 	}
