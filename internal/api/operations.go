@@ -30,6 +30,8 @@ var operations = []operation{
 	{get, "/jobs/{job}/entries", "entries", everybody, "The entries as they are stored, a line each", does((*server).jobLines), option{sends: lineType}},
 	{post, "/jobs/{job}/entries", "append", everybody, "Keep an entry", does((*server).propose), option{again: true}},
 	{get, "/jobs/{job}/record", "record", everybody, "Every entry in words", does((*server).record), option{}},
+	{get, "/jobs/{job}/parts", "parts", everybody, "The parts of a job, how far each has come", does((*server).parts), option{}},
+	{get, "/jobs/{job}/dates", "dates", everybody, "When a job can start and how far it can go, unrounded", does((*server).dates), option{}},
 	{get, "/jobs/{job}/details", "details", everybody, "Details of the owner and the vehicle", does((*server).details), option{}},
 	{post, "/jobs/{job}/details", "keep-details", everybody, "Keep details of the owner or the vehicle", does((*server).putDetails), option{again: true}},
 	{get, "/jobs/{job}/notes", "notes", everybody, "The notes with their words", does((*server).notes), option{}},
@@ -62,5 +64,6 @@ var operations = []operation{
 	{post, "/people/{person}/leave", "leave", managers, "End a person’s access; what they recorded stays", does((*server).leave), option{}},
 	{get, "/settings/entries", "settings-entries", managers, "The workshop’s own entries as they are stored", does((*server).workshopLines), option{sends: lineType}},
 	{post, "/settings", "change-settings", managers, "Change the workshop’s settings", does((*server).changeSettings), option{again: true}},
+	{get, "/calendar", "calendar", everybody, "The open jobs on lifts and people", does((*server).calendar), option{}},
 	{post, "/calendar", "set-calendar", managers, "Set the working calendar, people and lifts", does((*server).setCalendar), option{again: true}},
 }

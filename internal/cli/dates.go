@@ -16,74 +16,6 @@ import (
 	"witnessmark/scope"
 )
 
-// datesResult is what `dates` prints: hours are working hours, days calendar
-// days, chances from 0 to 1.
-type datesResult struct {
-	Today  string       `json:"today"`
-	Start  *time.Time   `json:"start"` // earliest within the limit; null when no day is
-	Risk   float64      `json:"risk"`
-	Limit  float64      `json:"limit"`
-	Draws  int          `json:"draws"`
-	Seed   uint64       `json:"seed"`
-	Starts []startLine  `json:"starts"`
-	Pacing []pacingLine `json:"pacing"`
-	Waits  []waitLine   `json:"waiting_for"`
-
-	Hours      float64   `json:"work_h"`
-	HoursSD    float64   `json:"work_sd_h"`
-	FinishMean time.Time `json:"finish_mean"`
-	Finish10   time.Time `json:"finish_10"`
-	Finish50   time.Time `json:"finish_50"`
-	Finish90   time.Time `json:"finish_90"`
-
-	CriticalHours float64    `json:"critical_path_h"`
-	Steps         []stepLine `json:"steps"`
-	NoDate        []string   `json:"no_date"` // not counted: nobody knows when they come
-	Overdue       []overdue  `json:"overdue"` // not counted: they should have come
-	Assumed       []string   `json:"assumed"`
-}
-
-type startLine struct {
-	Day  string  `json:"day"`
-	Risk float64 `json:"risk"`
-	Wait float64 `json:"mean_wait_h"`
-}
-
-type pacingLine struct {
-	ID    string  `json:"id"`
-	Share float64 `json:"share"`
-}
-
-type waitLine struct {
-	ID      string   `json:"id"`
-	Title   string   `json:"title"`
-	Least   float64  `json:"least_d"`
-	Likely  float64  `json:"likely_d"`
-	Most    float64  `json:"most_d"`
-	Waiting []string `json:"waiting"`
-	Blocked []string `json:"blocked"`
-	Can     []string `json:"can"`
-	Hours   float64  `json:"can_h"`
-}
-
-type stepLine struct {
-	ID          string  `json:"id"`
-	Title       string  `json:"title"`
-	Hours       float64 `json:"likely_h"`
-	EarlyStart  float64 `json:"early_start_h"`
-	EarlyFinish float64 `json:"early_finish_h"`
-	LateStart   float64 `json:"late_start_h"`
-	LateFinish  float64 `json:"late_finish_h"`
-	Slack       float64 `json:"slack_h"`
-	FreeSlack   float64 `json:"free_slack_h"`
-	Critical    bool    `json:"critical"`
-}
-
-type overdue struct {
-	ID   string `json:"id"`
-	Last string `json:"by"`
-}
-
 // datesFlags are what `dates` is asked with.
 type datesFlags struct {
 	want, inHand, today, earliest string
@@ -149,8 +81,8 @@ func (a *app) dates(file string, f datesFlags) error {
 	if err != nil {
 		return usagef("%s: %w", file, err)
 	}
-	r := datesResultOf(d, p, plan)
-	if err := couldNot(a.emit(r, r.print)); err != nil {
+	r := d.Result(p)
+	if err := couldNot(a.emit(r, func(w io.Writer) { printDates(w, r) })); err != nil {
 		return err
 	}
 	if r.Start == nil {
@@ -299,40 +231,9 @@ func dayFlag(name, text string) (d scope.Date, err error) {
 	return scope.DateOf(t), nil
 }
 
-func datesResultOf(d job.JobDates, p job.Planning, plan *scope.Plan) datesResult {
-	x := d.Dates
-	r := datesResult{Today: p.Today.String(), Risk: x.Risk, Limit: p.Limit, Draws: p.Draws, Seed: p.Seed, Starts: []startLine{}, Pacing: []pacingLine{}, Waits: []waitLine{},
-		Hours: x.Hours, HoursSD: x.HoursSD, FinishMean: x.FinishMean, Finish10: x.Finish10, Finish50: x.Finish50, Finish90: x.Finish90,
-		CriticalHours: x.Length, Steps: []stepLine{}, NoDate: filled(d.NoDate), Overdue: []overdue{},
-		Assumed: []string{"durations are 0.8 to 1.6 times the plan's: common practice, no source"}}
-	if !x.Start.IsZero() {
-		r.Start = &x.Start
-	}
-	for _, s := range x.Starts {
-		r.Starts = append(r.Starts, startLine{s.Day.String(), s.Risk, s.MeanWait})
-	}
-	for _, q := range x.Pacing {
-		r.Pacing = append(r.Pacing, pacingLine{q.ID, q.Share})
-	}
-	for i, q := range x.Reach {
-		s := d.Supplies[i]
-		r.Waits = append(r.Waits, waitLine{q.ID, s.Title, s.Arrival.Least, s.Arrival.Likely, s.Arrival.Most, filled(q.Waiting), filled(q.Blocked), filled(q.Can), q.Hours})
-	}
-	for i, s := range x.Slots {
-		r.Steps = append(r.Steps, stepLine{s.ID, d.Steps[i].Title, d.Steps[i].Duration.Likely, s.EarlyStart, s.EarlyFinish, s.LateStart, s.LateFinish, s.Slack, s.FreeSlack, s.Critical})
-	}
-	for _, o := range d.Overdue {
-		r.Overdue = append(r.Overdue, overdue{o.ID, o.Last.String()})
-	}
-	if len(plan.Parts) > 0 && len(p.Late) == 0 {
-		r.Assumed = append(r.Assumed, "a promised day holds")
-	}
-	return r
-}
-
 const dayClock = "2006-01-02 Mon 15:04"
 
-func (r datesResult) print(w io.Writer) {
+func printDates(w io.Writer, r job.DatesResult) {
 	if r.Start != nil {
 		fmt.Fprintf(w, "start %s: chance of the vehicle waiting %.1f %%, limit %g %%\n", r.Start.Format("2006-01-02 Mon"), 100*r.Risk, 100*r.Limit)
 	} else {

@@ -6,11 +6,13 @@ import (
 	"time"
 
 	"witnessmark/engine"
+	"witnessmark/scope"
 )
 
 // Basis is what an assessment rests on beside the job's own log.
 type Basis struct {
 	Sheet    *engine.Sheet // nil when the job has none yet
+	Plan     *scope.Plan   // nil when the job has none
 	Workshop Workshop
 	Tools    Register
 	Zone     *time.Location

@@ -82,6 +82,8 @@ func init() {
 		kind[Arrival]("arrival", 1, "Arrival"),
 		kind[Details]("details", 1, "Details"),
 		kind[OperationDone]("operation_done", 1, "Operation done"),
+		kind[PlanAdopted]("plan_adopted", 1, "Plan adopted"),
+		kind[ScopeAgreed]("scope_agreed", 1, "Work agreed"),
 		kind[PartOrdered]("part_ordered", 1, "Part ordered"),
 		kind[PartPromised]("part_promised", 1, "Part promised"),
 		kind[PartBackOrdered]("part_back_ordered", 1, "Part on back order"),

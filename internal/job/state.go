@@ -46,6 +46,10 @@ type State struct {
 	FollowUps   []Noted[FollowUp]
 	Seals       []Noted[Sealed]
 
+	// Plan is the access plan that is pinned, Scope the work of it that is
+	// agreed; nil for a job without.
+	Plan  *Noted[PlanAdopted]
+	Scope *Noted[ScopeAgreed]
 	// Supply is what is on record of parts, by the name they were recorded by,
 	// Special of special tools.
 	Supply  map[string]*PartTrack

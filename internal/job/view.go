@@ -42,6 +42,7 @@ type Tab struct {
 	Page  string
 	Done  bool
 	Here  bool
+	aside bool // it is not what the job waits for
 }
 
 // PositionView is one big end.

@@ -233,6 +233,7 @@ func (v *shower) tabs() []Tab {
 	stripped := measured || len(s.Readings) > 0 || hasDirection(s, "strip")
 	tabs := []Tab{
 		{Title: "Arrival", Page: "arrival", Done: s.Arrival != nil},
+		{Title: "Parts", Page: "parts", Done: v.partsHere(), aside: s.Scope == nil && len(s.Supply) == 0},
 		{Title: "Strip", Page: "strip", Done: stripped},
 		{Title: "Measure", Page: "", Done: measured},
 		{Title: "Assemble", Page: "assemble", Done: measured && assembled},
@@ -240,12 +241,22 @@ func (v *shower) tabs() []Tab {
 		{Title: "Hand over", Page: "handover", Done: s.Handover != nil},
 	}
 	for i := range tabs {
-		if !tabs[i].Done {
+		if !tabs[i].Done && !tabs[i].aside {
 			tabs[i].Here = true
 			break
 		}
 	}
 	return tabs
+}
+
+// partsHere reports whether parts are tracked and none is missing.
+func (v *shower) partsHere() bool {
+	for _, o := range v.a.Obstacles {
+		if o.Code == PartMissing || o.Code == PartQuestioned {
+			return false
+		}
+	}
+	return len(v.s.Supply) > 0
 }
 
 func hasDirection(s State, d string) bool {

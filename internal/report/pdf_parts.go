@@ -112,8 +112,19 @@ func (d Data) workPart(p *paper) {
 		group{"Taken off and refitted", "", []string{"operation_done"}},
 		group{"Shells", "No shells are on record.", []string{"shell_fitted"}},
 		group{"Other parts", "No other part is on record.", []string{"part_fitted"}},
+		group{"Bags, and refit proved", "", []string{"bagged", "refit_proved"}},
+		group{"Stored faults", "", []string{"faults_read"}},
+		group{"Parts ordered, come and sent back", "", partKinds},
+		group{"Special tools", "", toolKinds},
 		group{"Old parts", "It is not on record what became of the old parts.", []string{"old_parts"}})
 }
+
+// partKinds and toolKinds are what a report gathers of parts and of special
+// tools.
+var (
+	partKinds = []string{"part_ordered", "part_promised", "part_back_ordered", "part_arrived", "part_checked", "part_returned"}
+	toolKinds = []string{"tool_reserved", "tool_borrowed", "tool_returned"}
+)
 
 func (d Data) settingsPart(p *paper) {
 	if len(d.View.Settings) == 0 {

@@ -138,6 +138,13 @@ func (s *Shop) assess(ctx context.Context, id string, entries []record.Entry, ba
 		}
 		l.Basis.Sheet = sheet
 	}
+	if p := l.State.Plan; p != nil {
+		plan, err := s.Plan(ctx, p.Body.Plan)
+		if err != nil {
+			return nil, err
+		}
+		l.Basis.Plan = plan
+	}
 	l.Assessment = job.Assess(l.State, l.Basis)
 	return l, nil
 }

@@ -35,6 +35,8 @@ var kindsFor = map[string][]string{
 	"note_resolved":     everybody,
 	"follow_up":         everybody,
 	"old_parts":         everybody,
+	"plan_adopted":      everybody,
+	"scope_agreed":      everybody,
 	"part_ordered":      everybody,
 	"part_promised":     everybody,
 	"part_back_ordered": everybody,

@@ -13,6 +13,7 @@ import (
 	"witnessmark/internal/photo"
 	"witnessmark/internal/store"
 	"witnessmark/record"
+	"witnessmark/scope"
 )
 
 // CheckReferences refuses a body from outside that names what is not here: a
@@ -36,8 +37,12 @@ func (s *Shop) CheckReferences(ctx context.Context, subject, kind string, body j
 			return err
 		}
 	}
+	is := s.isSheet
+	if kind == "plan_adopted" {
+		is = s.isPlan
+	}
 	for _, h := range sheets {
-		if err := s.isSheet(ctx, h); err != nil {
+		if err := is(ctx, h); err != nil {
 			return err
 		}
 	}
@@ -62,6 +67,15 @@ func (s *Shop) isSheet(ctx context.Context, h record.ContentHash) error {
 	_, err := s.Sheet(ctx, string(h))
 	if errors.Is(err, store.ErrNotFound) {
 		return &Refusal{Cause: fmt.Errorf("%s is no engine sheet of this workshop: add the sheet first", h)}
+	}
+	return err
+}
+
+func (s *Shop) isPlan(ctx context.Context, h record.ContentHash) error {
+	_, err := s.Plan(ctx, string(h))
+	var problems *scope.Problems
+	if errors.Is(err, store.ErrNotFound) || errors.As(err, &problems) {
+		return &Refusal{Cause: fmt.Errorf("%s is no access plan of this workshop: add the plan first", h)}
 	}
 	return err
 }

@@ -23,6 +23,7 @@ import (
 	"witnessmark/internal/photo"
 	"witnessmark/internal/store"
 	"witnessmark/record"
+	"witnessmark/scope"
 	"witnessmark/units"
 )
 
@@ -40,6 +41,7 @@ type Shop struct {
 	mu     sync.Mutex
 	logs   map[string][]record.Entry // by subject; logs only ever grow
 	sheets map[string]*engine.Sheet  // by content hash
+	plans  map[string]*scope.Plan    // likewise
 	words  map[string]string         // small texts beside the logs, by commitment
 	loads  map[string]load           // jobs as they were assessed last
 	erased int                       // how often anything was erased
@@ -70,7 +72,7 @@ func New(o Options) (*Shop, error) {
 		o.Rand = rand.Reader
 	}
 	return &Shop{store: o.Folder.Store, folder: o.Folder, conf: o.Folder.Config, pepper: pepper, program: o.Program, now: o.Clock, rand: o.Rand, zone: zone,
-		logs: map[string][]record.Entry{}, sheets: map[string]*engine.Sheet{}, words: map[string]string{}, loads: map[string]load{}}, nil
+		logs: map[string][]record.Entry{}, sheets: map[string]*engine.Sheet{}, plans: map[string]*scope.Plan{}, words: map[string]string{}, loads: map[string]load{}}, nil
 }
 
 // Store gives the store itself, for sessions and live pages.

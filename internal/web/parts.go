@@ -31,6 +31,7 @@ type partsView struct {
 	Suppliers []string
 	Clashes   []string
 	HandsIn   bool
+	Plan      planView
 }
 
 // orderLine is a part in the form that orders several at once.
@@ -92,6 +93,9 @@ func (s *server) showParts(q *request, status int, l *shop.Loaded, problem strin
 		}
 	}
 	if v.Clashes, err = s.clashes(q, l.ID); err != nil {
+		return err
+	}
+	if v.Plan, err = s.planView(q, l); err != nil {
 		return err
 	}
 	return q.showForm(status, l, "Parts", "Parts", partsBody(v))

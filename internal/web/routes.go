@@ -78,6 +78,8 @@ var routes = []route{
 	{"POST", "/jobs/{job}/faults", hands, (*server).keepFaults},
 	{"GET", "/jobs/{job}/parts", everybody, (*server).partsPage},
 	{"POST", "/jobs/{job}/parts", everybody, (*server).keepParts},
+	{"POST", "/jobs/{job}/plan", everybody, (*server).keepPlan},
+	{"POST", "/jobs/{job}/scope", everybody, (*server).keepScope},
 	{"GET", "/jobs/{job}/special", everybody, (*server).specialPage},
 	{"POST", "/jobs/{job}/special", everybody, (*server).keepSpecial},
 	{"GET", "/jobs/{job}/dates", everybody, (*server).datesPage},
