@@ -34,9 +34,10 @@ func newDemoCommand(a *app) *cobra.Command {
 	var noServe bool
 	c := example(&cobra.Command{
 		Use:   "demo [--dir D] [--addr HOST:PORT] [--no-serve]",
-		Short: "Show an invented workshop with three jobs",
-		Long: `Show an invented workshop with four people and three jobs: one half-way, one
-handed over and followed up, one just opened. Nothing in it is real.
+		Short: "Show an invented workshop with four jobs",
+		Long: `Show an invented workshop with four people and four jobs: one half-way, one
+handed over and followed up, one whose parts are coming, one just opened. Nothing
+in it is real.
 
 It is written into an empty folder, or into a temporary one that is removed
 afterwards. A folder with the demonstration in it is served as it is.`,

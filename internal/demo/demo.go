@@ -25,6 +25,7 @@ type Cast struct {
 	HalfWay    string   `json:"job_half_way"`
 	HandedOver string   `json:"job_handed_over"`
 	Opened     string   `json:"job_just_opened"`
+	Agreed     string   `json:"job_agreed"` // its parts are coming
 }
 
 // Member is one person of the invented workshop.
@@ -51,20 +52,24 @@ func Fill(ctx context.Context, s *shop.Shop, o Options) (Cast, error) {
 	t.people()
 	t.tools()
 	t.sheets()
+	t.hours()
 	t.handedOver()
+	t.agreed()
 	t.halfWay()
+	t.partsCome()
 	t.justOpened()
 	return TheCast(), t.err
 }
 
 // TheCast is who and what every telling has.
 func TheCast() Cast {
-	return Cast{Workshop: Config().Name, People: slices.Clone(members), HalfWay: halfWay, HandedOver: handedOver, Opened: justOpened}
+	return Cast{Workshop: Config().Name, People: slices.Clone(members), HalfWay: halfWay, HandedOver: handedOver, Opened: justOpened, Agreed: agreedJob}
 }
 
-// The numbers of the three jobs.
+// The numbers of the four jobs.
 const (
 	handedOver = "0398"
 	halfWay    = "0412"
 	justOpened = "0415"
+	agreedJob  = "0416"
 )

@@ -1,8 +1,8 @@
 // SPDX-License-Identifier: Apache-2.0
 
 // Package demo is an invented scenario: a workshop with four people, its
-// tools and three jobs, one half-way, one handed over and followed up, one
-// just opened. No person, engine, car, part or place in it is real.
+// tools and four jobs: one half-way, one handed over and followed up, one whose
+// parts are coming, one just opened. No person, engine, car, part or place in it is real.
 //
 // Start with [Fill]. It goes through the ordinary append, entry by entry, as
 // the people of the workshop would have, at times and with randomness from a

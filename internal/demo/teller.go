@@ -11,6 +11,7 @@ import (
 	"witnessmark/internal/job"
 	"witnessmark/internal/shop"
 	"witnessmark/record"
+	"witnessmark/scope"
 	"witnessmark/units"
 )
 
@@ -24,6 +25,7 @@ type teller struct {
 	hashes map[string]string // of the sheets, by name
 
 	subject string
+	parts   []scope.PartLine // of the job whose work is agreed
 	person  Member
 	err     error
 }

@@ -180,11 +180,6 @@ func (b *partBook) track(t *PartTrack, day func(At) string) {
 	}
 	if t.Back != nil {
 		p.Short = t.Back.Body.Short
-		for _, x := range t.Arrived {
-			if x.At.Seq > t.Back.At.Seq {
-				p.Short = max(p.Short-x.Body.Quantity, 0)
-			}
-		}
 	}
 	if p.Number != "" {
 		b.by[plainNumber(p.Number)] = p
@@ -242,6 +237,7 @@ func (p *PartSeen) settle() {
 		p.Needed = p.Ordered
 	}
 	here := p.Arrived - p.Returned
+	p.Short = min(p.Short, max(p.Needed-here, 0)) // what came is not short any more
 	p.Left = max(here-p.Fitted, 0)
 	p.InHand = here >= p.Needed && here > 0 || p.Fitted >= p.Needed && p.Fitted > 0
 	switch {
