@@ -105,7 +105,7 @@ func kept(e record.Entry, existed bool) *keptOutput {
 var ownWay = map[string]string{
 	"job_opened": "/jobs", "note": "/jobs/{job}/notes", "details": "/jobs/{job}/details", "concession": "/jobs/{job}/concessions",
 	"handover": "/jobs/{job}/handover", record.KindSeal: "/jobs/{job}/seals", "person_added": "/people", "person_left": "/people/{person}/leave",
-	"settings_changed": "/settings", "calendar_set": "/calendar",
+	"settings_changed": "/settings", "erased": "/jobs/{job}/erasures", "key_renewed": "", "calendar_set": "/calendar",
 }
 
 func (s *server) propose(ctx context.Context, in *proposeInput) (*keptOutput, error) {
@@ -118,7 +118,9 @@ func (s *server) propose(ctx context.Context, in *proposeInput) (*keptOutput, er
 // rightLog refuses kinds that belong to another log or have a way of their
 // own.
 func rightLog(kind string, ofJob bool) error {
-	if way, ok := ownWay[kind]; ok {
+	if way, ok := ownWay[kind]; ok && way == "" {
+		return &shop.Refusal{Cause: fmt.Errorf("kind %q: it is written on the server alone, by \"witnessmark key rotate\"", kind)}
+	} else if ok {
 		return &shop.Refusal{Cause: fmt.Errorf("kind %q: it is sent to %s", kind, Prefix+way)}
 	}
 	for _, k := range job.Kinds() {

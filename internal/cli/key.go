@@ -10,6 +10,7 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"witnessmark/internal/job"
 	"witnessmark/internal/shop"
 	"witnessmark/internal/store"
 	"witnessmark/record"
@@ -56,11 +57,11 @@ Make a backup afterwards: the old ones hold the old key.`,
 		Args: cobra.NoArgs,
 		RunE: func(c *cobra.Command, _ []string) error {
 			return a.withShop(c.Context(), func(s *shop.Shop) error {
-				_, err := a.who(c.Context(), s, "settings_changed")
+				p, err := a.who(c.Context(), s, "key_renewed")
 				if err != nil {
 					return err
 				}
-				return a.withFolder(c.Context(), func(f *store.Folder) error { return a.rotateKey(c.Context(), s, f) })
+				return a.withFolder(c.Context(), func(f *store.Folder) error { return a.rotateKey(c.Context(), s, f, p.ID) })
 			})
 		},
 	}, "  witnessmark key rotate --as 'Odda Brenk'")
@@ -80,10 +81,14 @@ func (a *app) showKey(f *store.Folder) error {
 	return couldNot(a.emit(r, func(w io.Writer) { fmt.Fprintln(w, r.Key) }))
 }
 
-func (a *app) rotateKey(ctx context.Context, s *shop.Shop, f *store.Folder) error {
+func (a *app) rotateKey(ctx context.Context, s *shop.Shop, f *store.Folder, person string) error {
 	chain, err := f.Rotate(ctx, s.Now())
 	if err != nil {
 		return keyError(f.Dir, err)
+	}
+	body := job.KeyRenewed{Key: chain.Newest(), Was: chain.Keys[len(chain.Keys)-2]}
+	if _, _, err := s.Append(ctx, person, shop.Input{Subject: record.Workshop, Kind: "key_renewed", Body: body}); err != nil {
+		return couldNotf("the new key holds, but the workshop's record could not say so: %w", err)
 	}
 	r := newKeyResult(f, chain)
 	r.Private = true

@@ -29,7 +29,7 @@ func newRoot(a *app) *cobra.Command {
 		newCheckCommand(a),
 		newReportCommand(a),
 		newSealCommand(a),
-		newBundleCommand(a),
+		newBundleCommand(a), newEraseCommand(a),
 		newVerifyCommand(a),
 		newKeyCommand(a),
 		newBackupCommand(a),

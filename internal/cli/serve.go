@@ -70,7 +70,28 @@ func (a *app) serve(ctx context.Context, addr string, conf store.Config) error {
 	if err != nil {
 		return errors.Join(couldNot(err), folder.Close())
 	}
-	return errors.Join(a.serveShop(ctx, addr, dir, s, code), couldNot(folder.Close()))
+	tidied := make(chan struct{})
+	go func() {
+		defer close(tidied)
+		a.tidy(ctx, folder, s)
+	}()
+	err = a.serveShop(ctx, addr, dir, s, code)
+	<-tidied
+	return errors.Join(err, couldNot(folder.Close()))
+}
+
+// unnamedFor is how long a photo may wait for its entry.
+const unnamedFor = 30 * 24 * time.Hour
+
+// tidy removes photos whose entry never came.
+func (a *app) tidy(ctx context.Context, f *store.Folder, s *shop.Shop) {
+	n, err := f.RemoveUnnamed(ctx, s.Now().Add(-unnamedFor))
+	switch {
+	case err != nil && ctx.Err() == nil:
+		a.logger().Warn("photos that no entry names stay", "err", err.Error())
+	case n > 0:
+		a.logger().Info("removed photos that no entry had named for 30 days", "photos", n)
+	}
 }
 
 func (a *app) serveShop(ctx context.Context, addr, dir string, s *shop.Shop, code string) error {

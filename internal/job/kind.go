@@ -121,6 +121,7 @@ func init() {
 		kind[Conceded]("concession", 1, "Concession"),
 		kind[Correction]("correction", 1, "Correction"),
 		kind[HandedOver]("handover", 1, "Handover"),
+		kind[Erased]("erased", 1, "Erased"),
 		kind[FollowUp]("follow_up", 1, "Follow-up"),
 		kind[Sealed]("seal", 1, "Seal"),
 	}

@@ -20,6 +20,7 @@ func registerKinds() []Kind {
 		kind[ToolRetired]("tool_retired", 1, "Tool retired"),
 		kind[PersonAdded]("person_added", 1, "Person added"),
 		kind[PersonLeft]("person_left", 1, "Person left"),
+		kind[KeyRenewed]("key_renewed", 1, "Key renewed"),
 		kind[SettingsChanged]("settings_changed", 1, "Workshop settings changed"),
 		kind[CalendarSet]("calendar_set", 1, "Working calendar set"),
 	}

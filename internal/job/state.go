@@ -65,6 +65,8 @@ type State struct {
 	Corrected map[int64][]Noted[Correction]
 	// Unknown are entries of a kind that this version does not know.
 	Unknown []record.Entry
+	// Erased are the erasures of what was beside the log.
+	Erased []Noted[Erased]
 	// Blobs are the commitments that the log holds, by the entry.
 	Blobs []BlobAt
 	// Marked are the layers drawn on photos, by photo.

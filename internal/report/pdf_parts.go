@@ -167,6 +167,9 @@ func (d Data) decisionsPart(p *paper) {
 		group{"Decisions", "No decision is on record.", []string{"decision"}},
 		group{"Concessions", "Nothing was conceded.", []string{"concession"}},
 		group{"Corrections", "Nothing was corrected.", []string{"correction"}})
+	if len(job.LinesOf(d.Lines, "erased")) > 0 {
+		d.entries(p, group{title: "Erased", kinds: []string{"erased"}})
+	}
 }
 
 func (d Data) afterPart(p *paper) {

@@ -15,6 +15,15 @@ var errLastManager = errors.New("this is the last manager: make somebody else on
 // Leaves ends somebody's access; what they recorded stays. id makes sending it
 // twice count once.
 func (s *Shop) Leaves(ctx context.Context, by, id, person string) error {
+	if err := s.notLastManager(ctx, person); err != nil {
+		return err
+	}
+	_, _, err := s.Append(ctx, by, Input{ID: id, Subject: record.Workshop, Kind: "person_left", Body: job.PersonLeft{ID: person}})
+	return err
+}
+
+// notLastManager refuses to take the last manager away.
+func (s *Shop) notLastManager(ctx context.Context, person string) error {
 	people, err := s.People(ctx)
 	if err != nil {
 		return err
@@ -30,6 +39,5 @@ func (s *Shop) Leaves(ctx context.Context, by, id, person string) error {
 	if last && managers == 1 {
 		return &Refusal{Cause: errLastManager}
 	}
-	_, _, err = s.Append(ctx, by, Input{ID: id, Subject: record.Workshop, Kind: "person_left", Body: job.PersonLeft{ID: person}})
-	return err
+	return nil
 }

@@ -57,6 +57,8 @@ var kindsFor = map[string][]string{
 	"tool_studied":      hands,
 	"person_added":      managers,
 	"person_left":       managers,
+	"erased":            managers,
+	"key_renewed":       managers,
 	"settings_changed":  managers,
 }
 

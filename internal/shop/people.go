@@ -6,6 +6,7 @@ import (
 	"context"
 	"fmt"
 	"regexp"
+	"strings"
 
 	"witnessmark/internal/job"
 	"witnessmark/record"
@@ -99,4 +100,53 @@ func (s *Shop) AddPerson(ctx context.Context, by string, p NewPerson) error {
 		return err
 	}
 	return s.SetPIN(ctx, p.ID, p.PIN)
+}
+
+// ChangePerson gives somebody another name, another role or both; empty stays
+// as it is. id makes sending it twice count once.
+func (s *Shop) ChangePerson(ctx context.Context, by, id, person, name, role string) error {
+	w, err := s.Workshop(ctx)
+	if err != nil {
+		return err
+	}
+	p, ok := w.Person(person)
+	if !ok || p.Left {
+		return fmt.Errorf("shop: person %q: %w", person, ErrNotFound)
+	}
+	if _, done, err := s.kept(ctx, record.Workshop, id); done || err != nil {
+		return err
+	}
+	if p.Role == job.Manager && role != "" && role != job.Manager {
+		if err := s.notLastManager(ctx, person); err != nil {
+			return err
+		}
+	}
+	body := job.PersonAdded{ID: p.ID, Role: p.Role, Name: p.Name}
+	if role != "" {
+		body.Role = role
+	}
+	if name = strings.TrimSpace(name); name != "" {
+		if err := s.nameIsFree(ctx, person, name); err != nil {
+			return err
+		}
+		if body.Name, err = s.PutWords(ctx, name); err != nil {
+			return err
+		}
+	}
+	_, _, err = s.Append(ctx, by, Input{ID: id, Subject: record.Workshop, Kind: "person_added", Body: body})
+	return err
+}
+
+// nameIsFree refuses a name that somebody else here has: people log in with it.
+func (s *Shop) nameIsFree(ctx context.Context, person, name string) error {
+	people, err := s.People(ctx)
+	if err != nil {
+		return err
+	}
+	for _, p := range people {
+		if !p.Left && p.ID != person && p.Name == name {
+			return &Refusal{Cause: fmt.Errorf("the name %q is %s's already: take one that tells both apart", name, p.ID)}
+		}
+	}
+	return nil
 }

@@ -35,6 +35,7 @@ var roleWords = []option{
 }
 
 var peopleSaid = map[string]string{"added": "Added. Name and PIN go together at the next log-in.", "pin": "The new PIN holds from now on.",
+	"changed": "Changed. It counts from now on; the record keeps what was before.", "erased": "The name is erased. The entries stay, under the id.",
 	"unlocked": "Unlocked. The next try may be made now.", "left": "Can’t log in any more. What they recorded stays."}
 
 func (s *server) peoplePage(q *request) error { return s.showPeople(q, http.StatusOK, "") }
@@ -104,6 +105,21 @@ func (s *server) unlock(q *request) error {
 		return err
 	}
 	return s.peopleDone(q, s.shop.Unlock(q.Context(), p.ID), "unlocked")
+}
+
+// personChanged gives somebody another name or role.
+func (s *server) personChanged(q *request) error {
+	p, err := s.somebody(q)
+	if err != nil {
+		return err
+	}
+	return s.peopleDone(q, s.shop.ChangePerson(q.Context(), q.person.ID, q.value("id"), p.ID, q.value("name"), q.value("role")), "changed")
+}
+
+// personErased erases the name of somebody who has left.
+func (s *server) personErased(q *request) error {
+	err := s.shop.ErasePerson(q.Context(), q.person.ID, q.value("id"), q.PathValue("person"), q.value("reason"))
+	return s.peopleDone(q, err, "erased")
 }
 
 // personLeft ends somebody's access.

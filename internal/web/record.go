@@ -20,6 +20,8 @@ type recordView struct {
 	Lines []recordLine
 	Kept  string
 	Seals []sealLine
+	// MayErase is for managers.
+	MayErase bool
 }
 
 type recordLine struct {
@@ -40,7 +42,7 @@ func (s *server) recordPage(q *request) error {
 	if err != nil {
 		return err
 	}
-	v := recordView{Job: l.ID, Kept: q.lastKept(l), Seals: seals(l)}
+	v := recordView{Job: l.ID, Kept: q.lastKept(l), Seals: seals(l), MayErase: q.person.Role == job.Manager}
 	for _, line := range l.Record() {
 		r := recordLine{Line: line}
 		for _, c := range line.Photos {

@@ -68,6 +68,9 @@ var routes = []route{
 	{"GET", "/jobs/{job}/summary.pdf", everybody, (*server).summaryPDF},
 	{"GET", "/jobs/{job}/bundle.zip", everybody, (*server).bundle},
 
+	{"GET", "/jobs/{job}/erase", managers, (*server).erasePage},
+	{"POST", "/jobs/{job}/erase", managers, (*server).keepErasure},
+
 	{"GET", "/jobs/{job}/arrival", everybody, (*server).arrivalPage},
 	{"POST", "/jobs/{job}/arrival", everybody, (*server).keepArrival},
 	{"GET", "/jobs/{job}/strip", everybody, (*server).stripPage},
@@ -126,7 +129,9 @@ var routes = []route{
 	{"POST", "/people", managers, (*server).addPerson},
 	{"POST", "/people/{person}/pin", managers, (*server).newPIN},
 	{"POST", "/people/{person}/unlock", managers, (*server).unlock},
+	{"POST", "/people/{person}/change", managers, (*server).personChanged},
 	{"POST", "/people/{person}/left", managers, (*server).personLeft},
+	{"POST", "/people/{person}/erase", managers, (*server).personErased},
 	{"GET", "/settings", managers, (*server).workshopPage},
 	{"POST", "/settings", managers, (*server).keepWorkshop},
 	{"POST", "/settings/calendar", managers, (*server).keepHours},

@@ -55,7 +55,7 @@ func (s *server) showWorkshop(q *request, status int, problem string) error {
 	if err != nil {
 		return err
 	}
-	v.History = job.LinesOf(lines, "settings_changed")
+	v.History = job.LinesOf(lines, "settings_changed", "key_renewed", "erased")
 	if v.Key0, err = s.shop.VerifierKey(); err != nil {
 		return err
 	}
