@@ -120,6 +120,29 @@ func rodBolts(position int) []job.BoltAt {
 	return []job.BoltAt{{Position: position, Bolt: "a"}, {Position: position, Bolt: "b"}}
 }
 
+// The directions in which a journal and a bore are measured.
+var (
+	journalAngles = []string{"0°", "45°", "90°", "135°"}
+	boreAngles    = []string{"0°", "60°", "120°"}
+)
+
+// part measures a part as found, front plane and rear plane at each direction;
+// without directions, at the crown.
+func (t *teller) part(of string, position int, gauge string, angles []string, values ...string) {
+	m := job.PartMeasured{Of: of, Phase: job.AsFound, Position: position, Gauge: gauge, CapTorqued: of == job.OfHousingBore}
+	if of == job.OfUpperWall || of == job.OfLowerWall {
+		m.Phase = job.AsFitted
+	}
+	for i, v := range values {
+		c := job.PartCell{Value: *t.length(v + " mm")}
+		if n := len(angles); n > 0 {
+			c.Angle, c.Plane = t.read(units.KindAngle, angles[i%n]), []string{"front", "rear"}[i/n]
+		}
+		m.Cells = append(m.Cells, c)
+	}
+	t.add("part_measured", m)
+}
+
 // direct is a clearance worked out from bore, walls and journal.
 func (t *teller) direct(position int, phase, value, u string) {
 	t.add("reading", job.Reading{Of: job.OfClearance, Phase: phase, Position: position, Gauge: "BG-1",

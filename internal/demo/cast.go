@@ -40,15 +40,18 @@ type tool struct {
 	calibrated, due int
 	tolerance       float64
 	resolution, u   string
-	graduations     []string
-	batch           string
+	// calibrated to this expanded uncertainty, k = 2; low and high are its range.
+	calU, low, high, setWith string
+	measures                 []string
+	graduations              []string
+	batch                    string
 }
 
 var register = []tool{
 	{id: "SG-1", kind: "strip_gauge", title: "Strip gauge, narrow", graduations: []string{"0.025 mm", "0.038 mm", "0.051 mm", "0.064 mm", "0.076 mm"}, batch: "INV-7"},
-	{id: "MM-1", kind: "micrometer", title: "Micrometer 50 to 75 mm", calibrated: -61, due: 304, resolution: "0.001 mm", u: "0.0015 mm"},
-	{id: "BG-1", kind: "bore_gauge", title: "Bore gauge 50 to 100 mm", calibrated: -61, due: 304, resolution: "0.001 mm", u: "0.0015 mm"},
-	{id: "TM-1", kind: "tube_micrometer", title: "Ball-anvil micrometer for shells", calibrated: -61, due: 304, resolution: "0.001 mm", u: "0.0015 mm"},
+	{id: "MM-1", kind: "micrometer", title: "Micrometer 50 to 75 mm", calibrated: -61, due: 304, resolution: "0.001 mm", u: "0.0015 mm", calU: "0.001 mm", low: "50 mm", high: "75 mm", measures: []string{job.OfJournal}},
+	{id: "BG-1", kind: "bore_gauge", title: "Bore gauge 50 to 100 mm", calibrated: -61, due: 304, resolution: "0.001 mm", u: "0.0015 mm", low: "50 mm", high: "100 mm", setWith: "MM-1", measures: []string{job.OfHousingBore, job.OfShellBore, job.OfClearance}},
+	{id: "TM-1", kind: "tube_micrometer", title: "Ball-anvil micrometer for shells", calibrated: -61, due: 304, resolution: "0.001 mm", u: "0.0015 mm", calU: "0.001 mm", low: "0 mm", high: "25 mm", measures: []string{job.OfUpperWall, job.OfLowerWall}},
 	{id: "DI-1", kind: "dial_indicator", title: "Dial indicator with stand", calibrated: -61, due: 304, resolution: "0.01 mm", u: "0.004 mm"},
 	{id: "FG-1", kind: "feeler_gauge", title: "Feeler gauge set", u: "0.01 mm"},
 	{id: "TW-1", kind: "torque_wrench", title: "Torque wrench", calibrated: -40, due: 325, tolerance: 4},
@@ -65,8 +68,16 @@ func (t *teller) tools() {
 		t.subject = "tool/" + x.id
 		t.add("tool_added", t.added(x))
 		if x.due != 0 {
-			t.add("tool_calibrated", job.ToolCalibrated{Date: t.date(x.calibrated), Due: t.date(x.due),
-				By: "Gauge room Nowhere (invented)", Certificate: fmt.Sprintf("INV-%s-%d", x.id, -x.calibrated)})
+			c := job.ToolCalibrated{Date: t.date(x.calibrated), Due: t.date(x.due),
+				By: "Gauge room Nowhere (invented)", Certificate: fmt.Sprintf("INV-%s-%d", x.id, -x.calibrated)}
+			if x.calU != "" {
+				c.U, c.K = t.length(x.calU), 2
+			}
+			t.add("tool_calibrated", c)
+		}
+		if len(x.measures) > 0 {
+			t.add("tool_described", job.ToolDescribed{Measures: x.measures, Low: t.length(x.low), High: t.length(x.high), SetWith: x.setWith,
+				Expansion: 11.5, IntervalMonths: 12})
 		}
 	}
 }

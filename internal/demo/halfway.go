@@ -48,10 +48,10 @@ func (t *teller) halfWay() {
 	t.openAssemble()
 }
 
-// beyondTheStrip measures what the strip could not: its scale ended.
+// beyondTheStrip measures what the strip could not, since its scale ended: the
+// journal, and the bore with the old shells in. The bare housing is left.
 func (t *teller) beyondTheStrip() {
-	t.add("reading", job.Reading{Of: job.OfHousingBore, Phase: job.AsFound, Position: 4, Gauge: "BG-1", Value: t.length("56.021 mm")})
-	t.add("reading", job.Reading{Of: job.OfJournal, Phase: job.AsFound, Position: 4, Gauge: "MM-1", Value: t.length("51.979 mm")})
+	t.part(job.OfJournal, 4, "MM-1", journalAngles, "51.986", "51.984", "51.983", "51.984", "51.985", "51.984", "51.983", "51.985")
 	t.direct(4, job.AsFound, "0.088 mm", "0.003 mm")
 	t.add("journal_seen", job.JournalSeen{Position: 4, Features: []string{"polished_line"},
 		Photos: t.photo(journal{line: true}, "Journal of position 4: a polished line")})
@@ -84,5 +84,5 @@ func (t *teller) openAssemble() {
 	t.on(33, "11:00", odda)
 	t.dealt("cleaned", "cooler", "lines", "pickup")
 	t.on(33, "15:20", lio)
-	t.add("decision", job.Decided{About: "the order of work", Position: 4, Decision: "measure the housing bore and the journal again before more shells are bought"})
+	t.add("decision", job.Decided{About: "the order of work", Position: 4, Decision: "find out where it sits before more shells are bought"})
 }

@@ -59,6 +59,22 @@ func days(from, to string) int {
 // KindWords names a kind of tool.
 func (t ToolAdded) KindWords() string { return plainWord(t.Kind) }
 
+// Extra says what else is known of a tool: as it was added and described, and
+// of its spread.
+func (t Tool) Extra() []string {
+	added := t.ToolAdded
+	added.Resolution = t.resolution()
+	added.Low, added.High = t.limits()
+	out := added.Extra()
+	if t.Described != nil && len(t.Described.Body.Measures) > 0 {
+		out = append([]string{"measures " + list(plainWords(t.Described.Body.Measures))}, out...)
+	}
+	if in := t.Instrument(); in.known() && in.From != SpreadStated || len(t.Studies) > 0 || in.SetWith != "" || in.CalibrationU > 0 {
+		out = append(out, in.SpreadWords()...)
+	}
+	return out
+}
+
 // Extra says what else is known of a tool: its scale, range and spread.
 func (t ToolAdded) Extra() []string {
 	var out []string

@@ -29,6 +29,7 @@ type View struct {
 	Checks    []CheckView
 	Settings  []SettingView
 	EndFloat  *ValueView
+	Crush     []string // what crush does to the housing, by the sheet
 	Mains     string
 	Notices   []string // what must be said wherever the job is shown
 	Strip     draw.Strip
@@ -170,6 +171,7 @@ func Show(a Assessment, s State, b Basis, voice Voice) View {
 		e := v.clearance(a.EndFloat)
 		out.EndFloat = &e
 	}
+	out.Crush = v.crush()
 	out.Notices = v.notices()
 	out.Strip = v.strip(out.Positions)
 	out.Tabs = v.tabs()

@@ -358,3 +358,17 @@ func verdictWord(d metrology.Verdict) string {
 	w, _ := verdictWords(&Clearance{Decision: Decision{Verdict: d}})
 	return w
 }
+
+// crush says what the crush of the sheet's shells does.
+func (v *shower) crush() []string {
+	c := v.a.Crush
+	if c == nil {
+		return nil
+	}
+	w := fmt.Sprintf("Crush by the sheet, taken as thick rings (Lamé): interference %s, contact pressure %.1f MPa, the housing grows by %s and the bore inside the shells by %s.",
+		v.length(c.InterferenceMM, 3), c.PressureMPa, v.length(c.HousingMM, 3), v.length(c.BoreMM, 3))
+	if c.From == "free_spread" {
+		w = "Only the free spread is known, which presses far less than crush: " + fmt.Sprintf("contact pressure at least %.2f MPa.", c.PressureMPa)
+	}
+	return []string{w, fmt.Sprintf("It takes %.1f kN off each parting face, which the bolts must hold beside the load.", c.FaceLoadN/1000)}
+}

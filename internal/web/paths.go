@@ -37,7 +37,7 @@ func obstaclePath(id string, o job.ObstacleView) string {
 	case "shells":
 		return jobPath(id) + "/shells/" + n
 	case "clearance":
-		return positionPath(id, max(o.Position, 1), job.AsFitted)
+		return clearancePath(id, max(o.Position, 1))
 	case "tools":
 		return "/tools"
 	}

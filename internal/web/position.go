@@ -3,6 +3,7 @@
 package web
 
 import (
+	"errors"
 	"fmt"
 	"net/http"
 	"slices"
@@ -37,6 +38,9 @@ type positionView struct {
 	ReadBack   string // what was understood, before it counts
 	Form       map[string][]string
 	Problem    string
+	Doubt      string // what is questioned before it counts
+	Reason     string
+	Excess     *job.ExcessView
 	Order      []orderItem // for going on without the network
 }
 
@@ -109,6 +113,9 @@ func (s *server) positionView(q *request, l *shop.Loaded) (positionView, error) 
 	v.readings(l)
 	v.Kept = kept(l, q.value("kept"))
 	v.Outlook = outlook(l, v)
+	if at, _, _, ok := positionOf(l, v.Position); ok && phase == job.AsFitted {
+		v.Excess = at.Excess
+	}
 	return v, nil
 }
 
@@ -304,6 +311,16 @@ func (s *server) keepReading(q *request) error {
 			return &shop.Refusal{Cause: err}
 		}
 		return s.showPosition(q, http.StatusUnprocessableEntity, l, v)
+	}
+	if doubt := job.Question(reading, l.State, l.Basis); doubt != "" && !(q.wantsJSON() && q.checked("look")) {
+		if v.Reason = q.value("reason"); v.Reason == "" {
+			v.Doubt = doubt
+			if q.wantsJSON() {
+				return &shop.Refusal{Cause: errors.New(doubt + ". Read it again, or say why it is right")}
+			}
+			return s.showPosition(q, http.StatusUnprocessableEntity, l, v)
+		}
+		reading.Questioned, reading.Reason = doubt, v.Reason
 	}
 	if q.checked("look") && !q.checked("understood") {
 		if q.wantsJSON() {

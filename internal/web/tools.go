@@ -40,6 +40,9 @@ type toolView struct {
 	Calibrate formView
 	Test      formView
 	Retire    formView
+	Describe  formView
+	Measures  []option
+	Length    bool // it reads lengths
 	Manager   bool
 	Decider   bool
 	Dated     bool // it is calibrated
@@ -95,6 +98,7 @@ func (s *server) showTool(q *request, status int, problem string) error {
 	v := toolView{toolRow: toolRowOf(t, s.today()), Retired: t.Retired != nil, Problem: problem, Today: s.today(), Calibrate: q.oneOf(nil, "calibrate"),
 		Test: q.oneOf(nil, "test"), Retire: q.oneOf(nil, "retire"), Manager: q.person.Role == job.Manager, Decider: deciders.admits(q.person.Role),
 		Dated: t.NeedsCalibration || len(t.Calibrations) > 0}
+	v.describe(t, q)
 	if v.History, err = s.shop.History(q.Context(), toolSubject(t.ID)); err != nil {
 		return err
 	}
@@ -109,6 +113,32 @@ func (s *server) showTool(q *request, status int, problem string) error {
 		}
 	}
 	return q.page(status, frame{Title: t.ID + " · Tool register"}, toolBody(v))
+}
+
+// describe fills the description's form with what is known.
+func (v *toolView) describe(t job.Tool, q *request) {
+	v.Describe, v.Length = q.oneOf(nil, "describe"), toolQuantity(t.Kind) == units.KindLength
+	for _, m := range job.Measurable {
+		v.Measures = append(v.Measures, option{m, strings.ReplaceAll(m, "_", " ")})
+	}
+	if q.value("form") == "describe" {
+		return
+	}
+	v.Describe.Many = map[string][]string{"measures": t.Measures()}
+	if d := t.Described; d != nil {
+		v.Describe.Typed["set_with"], v.Describe.Typed["remark"] = d.Body.SetWith, d.Body.Remark
+		for name, r := range map[string]*units.Read{"low": d.Body.Low, "high": d.Body.High, "resolution": d.Body.Resolution} {
+			if r != nil {
+				v.Describe.Typed[name] = r.String()
+			}
+		}
+		if d.Body.Expansion > 0 {
+			v.Describe.Typed["expansion"] = strconv.FormatFloat(d.Body.Expansion, 'g', -1, 64)
+		}
+		if d.Body.IntervalMonths > 0 {
+			v.Describe.Typed["interval"] = strconv.Itoa(d.Body.IntervalMonths)
+		}
+	}
 }
 
 func toolSubject(id string) string { return "tool/" + id }
@@ -262,8 +292,40 @@ func (s *server) keepCalibration(q *request) error {
 	body.U, err = q.read("u", kind, kind.Canonical())
 	if body.U != nil {
 		body.K = 2
+		if k := q.value("k"); k != "" && err == nil {
+			if body.K, err = percentOf(k); err == nil && (body.K < 1 || body.K > 10) {
+				err = fmt.Errorf("coverage factor %s: write a number from 1 to 10, such as 2", k)
+			}
+		}
 	}
 	return s.keepOnTool(q, "tool_calibrated", body, err)
+}
+
+// keepDescription keeps what a gauge measures and what a budget needs of it.
+func (s *server) keepDescription(q *request) error {
+	t, err := s.shop.Tool(q.Context(), q.PathValue("tool"))
+	if err != nil {
+		return err
+	}
+	b := job.ToolDescribed{Measures: q.Form["measures"], SetWith: q.value("set_with"), Remark: q.value("remark")}
+	kind := toolQuantity(t.Kind)
+	for _, f := range []struct {
+		name string
+		to   **units.Read
+	}{{"low", &b.Low}, {"high", &b.High}, {"resolution", &b.Resolution}} {
+		if err == nil {
+			*f.to, err = q.read(f.name, kind, kind.Canonical())
+		}
+	}
+	if err == nil {
+		b.Expansion, err = percentOf(q.value("expansion"))
+	}
+	if m := q.value("interval"); m != "" && err == nil {
+		if b.IntervalMonths, err = strconv.Atoi(m); err != nil {
+			err = fmt.Errorf("interval %q: write whole months, such as 12", m)
+		}
+	}
+	return s.keepOnTool(q, "tool_described", b, err)
 }
 
 func (s *server) keepTest(q *request) error {

@@ -3,8 +3,10 @@
 package web
 
 import (
+	"errors"
 	"net/http"
 	"strconv"
+	"strings"
 
 	"witnessmark/internal/job"
 	"witnessmark/internal/shop"
@@ -21,6 +23,7 @@ type wearView struct {
 	Unit        string
 	Micrometers []gaugeChoice
 	Photos      []photoView
+	Doubts      []string // what is questioned before it counts
 	// What the sheet wants to see.
 	WearAsked, JournalAsked []job.PhotoAsk
 }
@@ -57,6 +60,9 @@ func (s *server) showWear(q *request, status int, l *shop.Loaded, problem string
 	view := l.View()
 	v := wearView{formView: q.form(l), Unit: l.Voice.Units.Unit(units.KindLength).Symbol}
 	v.Problem = problem
+	if doubt, ok := strings.CutPrefix(problem, doubtMark); ok {
+		v.Problem, v.Doubts = "", []string{doubt}
+	}
 	for i, p := range view.Positions {
 		if p.Position != n {
 			continue
@@ -147,6 +153,17 @@ func (s *server) keepPart(q *request) error {
 	}
 	body := job.Reading{Of: q.value("of"), Phase: phase, Position: q.number("position"), Gauge: q.value("gauge"),
 		Value: value, U: u, Angle: angle, Plane: q.value("plane"), PartTemperature: warm}
+	if err == nil && value != nil {
+		if doubt := job.Question(body, l.State, l.Basis); doubt != "" {
+			body.Questioned, body.Reason = doubt, q.value("reason")
+			if body.Reason == "" && !q.wantsJSON() {
+				return s.showWear(q, http.StatusUnprocessableEntity, l, doubtMark+doubt)
+			}
+			if body.Reason == "" {
+				err = errors.New(doubt + ". Measure again, or say why it is right")
+			}
+		}
+	}
 	next := wearPath(l.ID, body.Position)
 	play := body.Of == job.OfEndFloat || body.Of == job.OfSideClearance
 	if play {
@@ -159,6 +176,9 @@ func (s *server) keepPart(q *request) error {
 		return s.showWear(q, status, l, problem)
 	})
 }
+
+// doubtMark tells a question from a problem.
+const doubtMark = "\x00"
 
 func wearPath(id string, position int) string {
 	return jobPath(id) + "/wear/" + strconv.Itoa(position)

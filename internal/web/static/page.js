@@ -15,8 +15,9 @@ import * as copy from "./copy.js";
 import * as marking from "./marking.js";
 import * as zoom from "./zoom.js";
 import * as tabs from "./tabs.js";
+import * as grid from "./grid.js";
 
-for (const behaviour of [copy, drafts, bars, readback, wedge, queue, waiting, all, change, live, here, offline, marking, zoom, tabs]) {
+for (const behaviour of [copy, drafts, bars, readback, wedge, queue, waiting, all, change, live, here, offline, marking, zoom, tabs, grid]) {
   behaviour.start();
 }
 document.documentElement.dataset.ready = "yes";
