@@ -5,6 +5,8 @@ package faults
 import (
 	"archive/zip"
 	"bytes"
+	"crypto/rand"
+	"crypto/sha256"
 	"fmt"
 	"hash/crc32"
 	"io"
@@ -19,6 +21,7 @@ import (
 
 	"witnessmark/internal/demo"
 	"witnessmark/internal/job"
+	"witnessmark/record"
 )
 
 // TestEditedBundle changes a bundle as somebody would who wants it to say
@@ -41,22 +44,31 @@ func TestEditedBundle(t *testing.T) {
 		edit func(files map[string][]byte)
 		says string
 	}{
-		"a reading":       {func(f map[string][]byte) { inEntries(f, `0.051`, `0.038`) }, "entr"},
-		"a person":        {func(f map[string][]byte) { inEntries(f, `"person":"p-2"`, `"person":"p-3"`) }, "entr"},
-		"an entry less":   {func(f map[string][]byte) { dropLine(f, 20) }, "entr"},
-		"a file less":     {func(f map[string][]byte) { delete(f, anyOf(f, "blob")) }, "blob"},
-		"the report":      {func(f map[string][]byte) { f[anyOf(f, "report")] = []byte("<p>All was well.</p>") }, "report"},
-		"a path in it":    {func(f map[string][]byte) { f["../../evil"] = []byte("evil") }, "evil"},
-		"one more file":   {func(f map[string][]byte) { f["added.txt"] = []byte("added") }, "added.txt"},
-		"a bomb":          {nil, "is compressed or longer than the file"},
-		"not a zip":       {nil, "zip"},
-		"cut in the half": {nil, "zip"},
+		"a reading":     {func(f map[string][]byte) { inEntries(f, `0.051`, `0.038`) }, "entr"},
+		"a person":      {func(f map[string][]byte) { inEntries(f, `"person":"p-2"`, `"person":"p-3"`) }, "entr"},
+		"an entry less": {func(f map[string][]byte) { dropLine(f, 20) }, "entr"},
+		"a file less":   {func(f map[string][]byte) { delete(f, anyOf(f, "blob")) }, "blob"},
+		"the report":    {func(f map[string][]byte) { f[anyOf(f, "report")] = []byte("<p>All was well.</p>") }, "report"},
+		"a path in it":  {func(f map[string][]byte) { f["../../evil"] = []byte("evil") }, "evil"},
+		"one more file": {func(f map[string][]byte) { f["added.txt"] = []byte("added") }, "added.txt"},
+		// With care: every sum that anybody can compute is put right.
+		"a reading with its sums": {func(f map[string][]byte) { inEntries(f, `0.051`, `0.038`); sumsAgain(t, f) }, "manifest"},
+		"the report with its sum": {func(f map[string][]byte) {
+			f[anyOf(f, "report.html")] = []byte("<p>All was well.</p>")
+			sumsAgain(t, f)
+		}, "manifest"},
+		"under another key": {nil, "not one of the workshop's keys"},
+		"a bomb":            {nil, "is compressed or longer than the file"},
+		"not a zip":         {nil, "zip"},
+		"cut in the half":   {nil, "zip"},
 	} {
 		t.Run(name, func(t *testing.T) {
 			var data []byte
 			switch {
 			case c.edit != nil:
 				data = rezip(t, good, c.edit)
+			case name == "under another key":
+				data = underAnotherKey(t, good)
 			case name == "a bomb":
 				data = zipped(t)
 			case name == "not a zip":
@@ -92,6 +104,58 @@ func anyOf(files map[string][]byte, part string) string {
 func inEntries(files map[string][]byte, old, new string) {
 	name := anyOf(files, "entries")
 	files[name] = bytes.Replace(files[name], []byte(old), []byte(new), 1)
+}
+
+// sumsAgain computes leaves and the manifest's sums anew; only the signatures
+// can't be.
+func sumsAgain(t *testing.T, files map[string][]byte) {
+	t.Helper()
+	var leaves strings.Builder
+	for line := range bytes.Lines(files["entries.jsonl"]) {
+		e, err := record.ParseLine(bytes.TrimSuffix(line, []byte("\n")))
+		if err != nil {
+			t.Fatal(err)
+		}
+		h := e.Leaf()
+		fmt.Fprintf(&leaves, "%x\n", h[:])
+	}
+	files["leaves.txt"] = []byte(leaves.String())
+	var out []string
+	for line := range strings.SplitSeq(string(files["manifest"]), "\n") {
+		if f := strings.Split(line, " "); len(f) == 3 && len(f[0]) == 64 {
+			line = fmt.Sprintf("%x %d %s", sha256.Sum256(files[f[2]]), len(files[f[2]]), f[2])
+		}
+		out = append(out, line)
+	}
+	files["manifest"] = []byte(strings.Join(out, "\n"))
+}
+
+// underAnotherKey changes a reading and writes the whole bundle again as the
+// workshop would, with a key of the forger's own under the workshop's name.
+func underAnotherKey(t *testing.T, good []byte) []byte {
+	t.Helper()
+	b, err := record.ReadBundle(good)
+	if err != nil {
+		t.Fatal(err)
+	}
+	for i, e := range b.Entries {
+		if line := bytes.Replace(e.Line(), []byte(`0.051`), []byte(`0.038`), 1); e.Kind == "reading" && !bytes.Equal(line, e.Line()) {
+			if b.Entries[i], err = record.ParseLine(line); err != nil {
+				t.Fatal(err)
+			}
+			break
+		}
+	}
+	key, err := record.GenerateKey(rand.Reader, demo.Config().WorkshopID)
+	if err != nil {
+		t.Fatal(err)
+	}
+	b.Chain, b.Leaves = record.NewChain(key), nil
+	var out bytes.Buffer
+	if err := record.WriteBundle(&out, b, key); err != nil {
+		t.Fatal(err)
+	}
+	return out.Bytes()
 }
 
 func dropLine(files map[string][]byte, n int) {
