@@ -123,7 +123,7 @@ func (s *server) calendar(ctx context.Context, _ *nothing) (*calendarOutput, err
 		Hours: f.Plan.Hours, LowerBound: f.Plan.LowerBound, Proven: f.Plan.Proven}}
 	for i, p := range f.Jobs {
 		x := f.Plan.Slots[i]
-		out.Body.Jobs = append(out.Body.Jobs, OnLift{Job: p.ID, Start: x.Start, End: x.End, Hours: p.Dates.Dates.Hours, Begun: p.Dates.Begun, Planned: x.Planned})
+		out.Body.Jobs = append(out.Body.Jobs, OnLift{Job: p.ID, Start: x.Start, End: x.End, Hours: p.Left(), Begun: p.Begun(), Planned: x.Planned})
 	}
 	return out, nil
 }

@@ -8,6 +8,7 @@ import (
 	"witnessmark/internal/job"
 	"witnessmark/internal/shop"
 	"witnessmark/plans"
+	"witnessmark/record"
 	"witnessmark/scope"
 	"witnessmark/sheets"
 )
@@ -18,6 +19,7 @@ const harbour = "Harbour Street Parts (invented)"
 // hours sets the working calendar: two lifts, two people.
 func (t *teller) hours() {
 	t.on(0, "08:30", lio)
+	t.subject = record.Workshop
 	set := job.UsualCalendar()
 	set.Lifts, set.People = 2, 2
 	t.add("calendar_set", set)
@@ -42,10 +44,11 @@ func (t *teller) partsCome() {
 	t.subject = shop.Subject(agreedJob)
 	t.on(33, "15:40", tove)
 	t.add("part_back_ordered", job.PartBackOrdered{Part: "shell_pair", Short: 3, Until: t.date(45), Remark: "Five of eight were on the shelf."})
-	t.arrive(t.parts, 31, "drain_washer", "filter_element", "oil_5w40")
-	t.arrive(t.parts, 32, "rod_bolt", "clearance_strip", "column_bolt", "link_nut", "mount_nut", "subframe_bolt", "sealant", "engine_mount")
+	t.arrive(t.parts, 30, "drain_washer", "filter_element", "oil_5w40")
+	t.arrive(t.parts, 31, "rod_bolt", "clearance_strip", "column_bolt", "link_nut", "mount_nut", "sealant")
+	t.arrive(t.parts, 33, "subframe_bolt", "engine_mount")
 	t.add("part_arrived", job.PartArrived{Part: "shell_pair", Quantity: 5, On: t.date(33), Number: "shell_pair_old"})
-	t.add("part_checked", job.PartChecked{Part: "pickup_seal", Seen: "pump_seal", Expected: "pickup_seal"})
+	t.add("part_arrived", job.PartArrived{Part: "pickup_seal", Quantity: 1, On: t.date(33), Number: "pump_seal"})
 }
 
 // adopt pins a plan of the program and returns what the work takes.
@@ -67,11 +70,11 @@ func (t *teller) adopt(name string, want []string) (e scope.Estimate) {
 	return e
 }
 
-// order orders all parts, promised for the next day but one.
+// order orders all parts, promised for the next day.
 func (t *teller) order(parts []scope.PartLine) {
 	for _, p := range parts {
 		n, _ := p.Quantity.Float64()
-		t.add("part_ordered", job.PartOrdered{Part: p.ID, Title: p.Title, Quantity: n, Supplier: harbour, On: t.date(29), Promised: t.date(31)})
+		t.add("part_ordered", job.PartOrdered{Part: p.ID, Title: p.Title, Quantity: n, Supplier: harbour, On: t.date(29), Promised: t.date(30)})
 	}
 }
 

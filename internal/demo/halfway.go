@@ -84,5 +84,6 @@ func (t *teller) openAssemble() {
 	t.on(33, "11:00", odda)
 	t.dealt("cleaned", "cooler", "lines", "pickup")
 	t.on(33, "15:20", lio)
+	t.add("start_planned", job.StartPlanned{Hours: 11, Reason: "two big ends, the balance shaft and the refit are left"})
 	t.add("decision", job.Decided{About: "the order of work", Position: 4, Decision: "find out where it sits before more shells are bought"})
 }

@@ -96,11 +96,16 @@ const UsualWaitLimit = 0.05
 
 // StartPlanned is the day on which a person means the vehicle to come in.
 type StartPlanned struct {
-	On     string `json:"on,omitempty"` // date; empty: as the schedule proposes
-	Reason string `json:"reason,omitempty"`
+	On string `json:"on,omitempty"` // date; empty: as the schedule proposes
+	// Hours are left by eye, for a job without a plan.
+	Hours  float64 `json:"hours,omitempty"`
+	Reason string  `json:"reason,omitempty"`
 }
 
 func (b *StartPlanned) check() error {
+	if !(b.Hours >= 0 && b.Hours <= 1000) {
+		return fmt.Errorf("%g hours: write how many are left, 0 to 1000", b.Hours)
+	}
 	return firstError(checkMaybeDate("on", b.On), checkLength("reason", b.Reason))
 }
 
@@ -112,6 +117,9 @@ func (b *StartPlanned) words(PositionNamer) string {
 	w := "Start planned for " + b.On + "."
 	if b.On == "" {
 		w = "The start is left to the schedule."
+	}
+	if b.Hours > 0 {
+		w += " About " + hours(b.Hours) + " are left, by eye."
 	}
 	if b.Reason != "" {
 		w += " " + sentence(b.Reason)

@@ -90,7 +90,7 @@ func (v *DatesView) start(d JobDates, p Planning) {
 	case d.Begun && x.Start.Format(time.DateOnly) <= p.Today.String():
 		v.Title = "The work has begun and can go on."
 	case d.Begun:
-		v.Title = "The work has begun. Gone on with from " + dayWords(x.Start) + ", it would not have to wait."
+		v.Title = "The work has begun. From " + dayWords(x.Start) + " on it can go to its end without waiting."
 	default:
 		v.Title = "Start on " + dayWords(x.Start) + ", or after."
 	}

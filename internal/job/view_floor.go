@@ -50,6 +50,7 @@ type FloorDay struct {
 // the plan, in its order; the others come without a day.
 func ShowFloor(p scope.FloorPlan, lines []FloorLine, set CalendarSet) FloorView {
 	v := FloorView{Means: count(set.Lifts, "lift", "lifts") + ", " + count(set.People, "person", "people")}
+	cal, err := set.Calendar(nil)
 	days := map[string]*FloorDay{}
 	day := func(t string) *FloorDay {
 		if days[t] == nil {
@@ -68,15 +69,18 @@ func ShowFloor(p scope.FloorPlan, lines []FloorLine, set CalendarSet) FloorView 
 		i++
 		row.Start, row.End, row.Left = moment(s.Start), moment(s.End), hours(l.Hours)+" left"
 		switch {
-		case l.Begun:
-			row.How = "on the lift"
 		case s.Planned:
 			row.How = "planned"
+		case l.Begun:
+			row.How = "on the lift"
 		default:
 			row.How = "proposed"
 		}
 		v.Rows = append(v.Rows, row)
 		for t := s.Start; !t.After(s.End) && len(days) < 60; t = t.AddDate(0, 0, 1) {
+			if err != nil || cal.HoursOn(scope.DateOf(t)) == 0 {
+				continue
+			}
 			d := day(t.Format(time.DateOnly))
 			d.Jobs = append(d.Jobs, "job "+l.Number)
 		}

@@ -98,6 +98,9 @@ func partView(p PartSeen, plan *scope.Plan, today string) PartView {
 
 // word is how far a part has come, in a word.
 func (p PartSeen) word(today string) WordView {
+	if p.Differs {
+		return WordView{"here, number questioned", stateUnproven}
+	}
 	switch p.State {
 	case PartToOrder:
 		return WordView{"to order", stateTodo}
@@ -186,7 +189,7 @@ func reachWords(d *JobDates) map[string][2]string {
 		if len(r.Can) > 0 {
 			how = fmt.Sprintf("Without it %s of %s can be done, up to and with: %s.", hours(r.Hours), hours(d.Dates.Hours), StepTitle(steps[lastOf(d.Steps, r.Can)]))
 		}
-		out[r.ID] = [2]string{list(waiting) + " " + map[bool]string{true: "waits", false: "wait"}[len(waiting) == 1] + " for it.", how}
+		out[r.ID] = [2]string{"Waits for it: " + strings.Join(waiting, "; ") + ".", how}
 	}
 	return out
 }

@@ -91,12 +91,12 @@ func (s *Shop) Feed(ctx context.Context) ([]byte, error) {
 		slot := f.Plan.Slots[i]
 		v := p.View()
 		status := "TENTATIVE"
-		if slot.Planned || p.Dates.Begun {
+		if slot.Planned || p.Begun() {
 			status = "CONFIRMED"
 		}
 		feed.Events = append(feed.Events, scope.Event{UID: s.uid("lift", p.ID, ""), Start: slot.Start, End: slot.End, Status: status,
 			Summary:     strings.TrimSpace("Job " + v.Number + " on the lift: " + v.Vehicle),
-			Description: fmt.Sprintf("%.1f h of work are left.", p.Dates.Dates.Hours),
+			Description: fmt.Sprintf("%.1f h of work are left.", p.Left()),
 			Sequence:    int(p.State.Size), Stamp: p.stamp()})
 		feed.Events = append(feed.Events, s.deliveries(p)...)
 	}

@@ -95,23 +95,43 @@ func (s *Shop) floor(ctx context.Context) (*Floor, []scope.FloorJob, error) {
 			return nil, nil, err
 		}
 		switch {
-		case x.Dates == nil:
-			f.Without = append(f.Without, l)
-		case x.Dates.Dates.Hours > 0:
+		case x.Left() > 0:
 			f.Jobs = append(f.Jobs, x)
 			jobs = append(jobs, x.onFloor())
+		case x.Dates == nil:
+			f.Without = append(f.Without, l)
 		}
 	}
 	f.Clashes, err = s.Clashes(ctx)
 	return f, jobs, err
 }
 
+// Left is how many hours of work are left: by the plan, else by eye; 0 when
+// that is not known.
+func (p *Planned) Left() float64 {
+	switch {
+	case p.Dates != nil:
+		return p.Dates.Dates.Hours
+	case p.State.Planned != nil:
+		return p.State.Planned.Body.Hours
+	}
+	return 0
+}
+
+// Begun reports whether the vehicle is being worked on.
+func (p *Planned) Begun() bool {
+	if p.Dates != nil {
+		return p.Dates.Begun
+	}
+	return len(p.State.Operations) > 0
+}
+
 // onFloor is a job for the schedule: the work that is left, not before its
 // parts allow it, on the day that a person chose.
 func (p *Planned) onFloor() scope.FloorJob {
-	j := scope.FloorJob{ID: p.ID, Hours: p.Dates.Dates.Hours, Begun: p.Dates.Begun}
-	if start := p.Dates.Dates.Start; !start.IsZero() && !j.Begun {
-		on := scope.DateOf(start)
+	j := scope.FloorJob{ID: p.ID, Hours: p.Left(), Begun: p.Begun()}
+	if p.Dates != nil && !p.Dates.Dates.Start.IsZero() && !j.Begun {
+		on := scope.DateOf(p.Dates.Dates.Start)
 		j.NotBefore = &on
 	}
 	if planned := p.State.Planned; planned != nil && planned.Body.On != "" && !j.Begun {
@@ -127,7 +147,7 @@ func (p *Planned) onFloor() scope.FloorJob {
 func (f *Floor) Lines() []job.FloorLine {
 	var out []job.FloorLine
 	for _, p := range f.Jobs {
-		l := job.FloorLine{ID: p.ID, Number: p.State.Number, Vehicle: p.State.Vehicle, Hours: p.Dates.Dates.Hours, Begun: p.Dates.Begun}
+		l := job.FloorLine{ID: p.ID, Number: p.State.Number, Vehicle: p.State.Vehicle, Hours: p.Left(), Begun: p.Begun()}
 		for _, x := range p.Parts {
 			if x.Promised != "" && !x.InHand && x.State != job.PartSentBack {
 				l.Promised = append(l.Promised, x.Promised+": "+x.Title)

@@ -4,6 +4,7 @@ package web
 
 import (
 	"net/http"
+	"strconv"
 
 	"witnessmark/internal/job"
 	"witnessmark/internal/shop"
@@ -41,6 +42,9 @@ func (s *server) showDates(q *request, status int, l *shop.Loaded, problem strin
 	}
 	if x := l.State.Planned; x != nil {
 		v.On = x.Body.On
+		if v.Planned.Typed["hours"] == "" && x.Body.Hours > 0 {
+			v.Planned.Typed["hours"] = strconv.FormatFloat(x.Body.Hours, 'f', -1, 64)
+		}
 	}
 	if v.Planned.Typed["on"] == "" {
 		v.Planned.Typed["on"] = v.StartDay
@@ -65,7 +69,10 @@ func (s *server) keepStart(q *request) error {
 		next = "/calendar"
 	}
 	body := job.StartPlanned{On: q.value("on"), Reason: q.value("reason")}
-	return q.submit(l, "start_planned", body, nil, next, func(status int, problem string) error {
+	if text := q.value("hours"); text != "" {
+		body.Hours, err = amount(text)
+	}
+	return q.submit(l, "start_planned", body, err, next, func(status int, problem string) error {
 		return s.showDates(q, status, l, problem)
 	})
 }

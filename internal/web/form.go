@@ -4,6 +4,7 @@ package web
 
 import (
 	"net/http"
+	"strings"
 
 	"github.com/a-h/templ"
 
@@ -77,15 +78,19 @@ func (q *request) submit(l *shop.Loaded, kind string, body any, err error, next 
 	return render(t.Status, t.Detail+" "+t.Next)
 }
 
-// withKept adds what was kept to the page that comes next.
+// withKept adds what was kept to the page that comes next, before the place on
+// it.
 func withKept(path string, seq int64) string {
+	path, place, has := strings.Cut(path, "#")
 	sep := "?"
-	for _, c := range path {
-		if c == '?' {
-			sep = "&"
-		}
+	if strings.Contains(path, "?") {
+		sep = "&"
 	}
-	return path + sep + "kept=" + count(int(seq))
+	path += sep + "kept=" + count(int(seq))
+	if has {
+		path += "#" + place
+	}
+	return path
 }
 
 // showForm renders a form's page inside its job.

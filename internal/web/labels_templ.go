@@ -67,7 +67,7 @@ func labelsBody(v labelsView) templ.Component {
 			return templ_7745c5c3_Err
 		}
 		if len(v.Bags) > 0 {
-			templ_7745c5c3_Err = templruntime.WriteString(templ_7745c5c3_Buffer, 5, "<fieldset data-all><legend>Bags, for what is loosened</legend>")
+			templ_7745c5c3_Err = templruntime.WriteString(templ_7745c5c3_Buffer, 5, "<fieldset data-all=\"All bags\"><legend>Bags, for what is loosened</legend>")
 			if templ_7745c5c3_Err != nil {
 				return templ_7745c5c3_Err
 			}
@@ -81,7 +81,7 @@ func labelsBody(v labelsView) templ.Component {
 			}
 		}
 		if len(v.Bins) > 0 {
-			templ_7745c5c3_Err = templruntime.WriteString(templ_7745c5c3_Buffer, 7, "<fieldset data-all><legend>Bins, for new parts</legend>")
+			templ_7745c5c3_Err = templruntime.WriteString(templ_7745c5c3_Buffer, 7, "<fieldset data-all=\"All bins\"><legend>Bins, for new parts</legend>")
 			if templ_7745c5c3_Err != nil {
 				return templ_7745c5c3_Err
 			}
