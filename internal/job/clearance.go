@@ -52,6 +52,7 @@ type Decision struct {
 	Below      float64           `json:"probability_below"`
 	Confidence float64           `json:"confidence"`
 	From       string            `json:"confidence_from"` // limit, workshop or assumed
+	Rule       string            `json:"rule,omitempty"`  // the standard that it follows
 }
 
 // Taper is the difference between the ends of a strip.
@@ -161,7 +162,7 @@ func decision(m metrology.Measurement, l engine.Bounds, b Basis) Decision {
 	if err != nil {
 		return Decision{Verdict: metrology.NotProven, Confidence: confidence, From: from}
 	}
-	return Decision{Verdict: d.Verdict, Within: d.Within, Above: d.Above, Below: d.Below, Confidence: confidence, From: from}
+	return Decision{Verdict: d.Verdict, Within: d.Within, Above: d.Above, Below: d.Below, Confidence: confidence, From: from, Rule: ruleOf(confidence)}
 }
 
 func (t *Taper) decide(b Basis) {

@@ -27,7 +27,7 @@ func (v *shower) excess(e Excess) ExcessView {
 		out.Questions = append(out.Questions, view)
 	}
 	out.Words = v.excessWords(e, way)
-	out.Bars = draw.Bars{Title: "What the strip readings say of each part, against the middle of its limits"}
+	out.Bars = draw.Bars{Title: "What the strip readings change in each part"}
 	for _, p := range e.Parts {
 		b := draw.Bar{Label: capital(ofWords[p.Part]), Value: p.ShiftUM, Text: fmt.Sprintf("%+.1f ± %.1f µm", p.ShiftUM, p.SDUM)}
 		if p.Measured {

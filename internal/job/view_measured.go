@@ -158,8 +158,11 @@ func (v *shower) partFacts(m Measured, d int) []Fact {
 		out = append(out, Fact{What: "Greatest less least", Value: v.length(p.RangeMM, d), Note: "a perfectly round one would show " + v.length(p.RangeBiasMM, d) + " on average; three directions and more tell an oval"})
 	}
 	if t := m.Taper; t != nil {
-		at := map[bool]string{true: "front", false: "rear"}[t.ValueMM > 0]
-		out = append(out, Fact{What: "Taper", Value: v.length(abs(t.ValueMM), d) + " ±" + v.length(2*t.U, d), Note: "larger at the " + at, State: formState(t.Decision)})
+		at := "larger at the " + map[bool]string{true: "front", false: "rear"}[t.ValueMM > 0]
+		if abs(t.ValueMM) < 2*t.U {
+			at = "no more than its spread"
+		}
+		out = append(out, Fact{What: "Taper", Value: v.length(abs(t.ValueMM), d) + " ±" + v.length(2*t.U, d), Note: at, State: formState(t.Decision)})
 	}
 	if o := m.Outlier; o != nil && o.Suspect {
 		where := o.Plane
@@ -317,9 +320,22 @@ func capital(s string) string {
 	return strings.ToUpper(s[:1]) + s[1:]
 }
 
-// ruleName is the rule that a decision follows.
-func ruleName(confidence float64) string {
+// The rules that a decision can follow.
+const (
+	RuleISO14253 = "ISO 14253-1:2017" // proven with 95 %
+	RuleJCGM106  = "JCGM 106:2012"
+)
+
+func ruleOf(confidence float64) string {
 	if confidence >= 0.95-1e-9 && confidence <= 0.95+1e-9 {
+		return RuleISO14253
+	}
+	return RuleJCGM106
+}
+
+// ruleName says the rule that a decision follows.
+func ruleName(confidence float64) string {
+	if ruleOf(confidence) == RuleISO14253 {
 		return "Rule: ISO 14253-1 (proven with 95 %), by JCGM 106."
 	}
 	return "Rule: JCGM 106, proven when the chance reaches the confidence."

@@ -67,6 +67,15 @@ func TestTooWideLeadsToTheBore(t *testing.T) {
 	p.Follow("a[href$='/clearance/4']")
 	p.WaitText("#excess .confirmed", "Confirmed: the housing bore brings 0.013 mm of the 0.025 mm and lies 0.005 mm beyond its own limits.")
 	w.shot(p, "measure-4-confirmed")
+	for _, path := range []string{"/clearance/4", "/measure/4?of=housing_bore"} {
+		p.Goto(w.url + "/jobs/" + w.cast.HalfWay + path)
+		for name, look := range map[string]browsertest.Options{"tablet-light": browsertest.Tablet, "phone-dark": dark(browsertest.Phone)} {
+			p.Look(look)
+			w.looksWell(p, path, name)
+			w.shot(p, strings.NewReplacer("/", "", "?", "-", "=", "-").Replace(path)+"-"+name)
+		}
+		p.Look(browsertest.Tablet)
+	}
 	for _, got := range p.ConsoleErrors() {
 		if !strings.Contains(got, "/measured") { // the answer that questions the grid
 			t.Errorf("complaint: %s", got)

@@ -23,7 +23,8 @@ var helpEntries = []helpEntry{
 	{"What came out", "Wear", "position 3, upper: overlay worn, flaked in spots at the crown"},
 	{"The journal", "Wear, the journal", "polished line; or scored, when a nail catches"},
 	{"As found, as fitted", "Measure", "tap one bar; two bars for between; or type 0.051, or 0.051-0.064"},
-	{"The parts", "Wear, measure a part", "journal 51.985 mm at 0° in the middle, with MM-1"},
+	{"The parts", "Measure the parts", "journal front: 51.985 at 0°, 51.984 at 45°, 51.983 at 90°, with MM-1; bore with its cap tight; walls at the crown"},
+	{"Too wide or tight", "Where it sits", "seven questions, a second strip, then the part that is named: housing bore 56.021 mm"},
 	{"Shells in", "Assemble, shells", "U07 and L03, all seven looked at, lubricated with the product’s name"},
 	{"Tightening", "Bolts", "one tap: both bolts of position 4, stage 2 of 3"},
 	{"Witness marks", "Bolts, one walk round", "one tap as you see each pair"},
@@ -63,7 +64,7 @@ func helpBody(manager bool) templ.Component {
 			var templ_7745c5c3_Var2 string
 			templ_7745c5c3_Var2, templ_7745c5c3_Err = templ.JoinStringErrs(e.When)
 			if templ_7745c5c3_Err != nil {
-				return templ.Error{Err: templ_7745c5c3_Err, FileName: `help.templ`, Line: 37, Col: 34}
+				return templ.Error{Err: templ_7745c5c3_Err, FileName: `help.templ`, Line: 38, Col: 34}
 			}
 			_, templ_7745c5c3_Err = templ_7745c5c3_Buffer.WriteString(templ.EscapeString(templ_7745c5c3_Var2))
 			if templ_7745c5c3_Err != nil {
@@ -76,7 +77,7 @@ func helpBody(manager bool) templ.Component {
 			var templ_7745c5c3_Var3 string
 			templ_7745c5c3_Var3, templ_7745c5c3_Err = templ.JoinStringErrs(e.Enter)
 			if templ_7745c5c3_Err != nil {
-				return templ.Error{Err: templ_7745c5c3_Err, FileName: `help.templ`, Line: 37, Col: 54}
+				return templ.Error{Err: templ_7745c5c3_Err, FileName: `help.templ`, Line: 38, Col: 54}
 			}
 			_, templ_7745c5c3_Err = templ_7745c5c3_Buffer.WriteString(templ.EscapeString(templ_7745c5c3_Var3))
 			if templ_7745c5c3_Err != nil {
@@ -89,7 +90,7 @@ func helpBody(manager bool) templ.Component {
 			var templ_7745c5c3_Var4 string
 			templ_7745c5c3_Var4, templ_7745c5c3_Err = templ.JoinStringErrs(e.Example)
 			if templ_7745c5c3_Err != nil {
-				return templ.Error{Err: templ_7745c5c3_Err, FileName: `help.templ`, Line: 37, Col: 76}
+				return templ.Error{Err: templ_7745c5c3_Err, FileName: `help.templ`, Line: 38, Col: 76}
 			}
 			_, templ_7745c5c3_Err = templ_7745c5c3_Buffer.WriteString(templ.EscapeString(templ_7745c5c3_Var4))
 			if templ_7745c5c3_Err != nil {
@@ -115,7 +116,7 @@ func helpBody(manager bool) templ.Component {
 		var templ_7745c5c3_Var5 string
 		templ_7745c5c3_Var5, templ_7745c5c3_Err = templ.JoinStringErrs(job.Precedence)
 		if templ_7745c5c3_Err != nil {
-			return templ.Error{Err: templ_7745c5c3_Err, FileName: `help.templ`, Line: 83, Col: 22}
+			return templ.Error{Err: templ_7745c5c3_Err, FileName: `help.templ`, Line: 84, Col: 22}
 		}
 		_, templ_7745c5c3_Err = templ_7745c5c3_Buffer.WriteString(templ.EscapeString(templ_7745c5c3_Var5))
 		if templ_7745c5c3_Err != nil {
