@@ -110,7 +110,11 @@ func (b *StartPlanned) check() error {
 }
 
 func (b *StartPlanned) apply(s *State, at At) {
-	s.Planned = &Noted[StartPlanned]{At: at, Body: *b}
+	n := &Noted[StartPlanned]{At: at, Body: *b}
+	if n.Body.Hours == 0 && s.Planned != nil { // only the day is new
+		n.Body.Hours = s.Planned.Body.Hours
+	}
+	s.Planned = n
 }
 
 func (b *StartPlanned) words(PositionNamer) string {

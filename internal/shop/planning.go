@@ -90,6 +90,7 @@ type Planned struct {
 	// Operations are those of the agreed work in the order of the strip.
 	Operations []job.OperationSeen
 	Dates      *job.JobDates // nil without a plan or agreed work
+	Trouble    string        // why there are none though there should be
 	Planning   job.Planning
 	estimate   scope.Estimate
 }
@@ -140,8 +141,9 @@ func (s *Shop) planned(l *Loaded, p job.Planning) (*Planned, error) {
 	}
 	out.Operations = job.Operations(l.State, plan, l.Basis.Sheet, e.Operations)
 	d, err := job.DatesOf(l.State, out.Plan, out.Want, out.Parts, p)
-	if err != nil {
-		return nil, fmt.Errorf("shop: dates of job %s: %w", l.ID, err)
+	if err != nil { // a date on record that cannot be: said where the dates would stand
+		out.Trouble = strings.TrimPrefix(err.Error(), "scope: ")
+		return out, nil
 	}
 	out.Dates = &d
 	return out, nil

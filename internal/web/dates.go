@@ -55,6 +55,9 @@ func (s *server) showDates(q *request, status int, l *shop.Loaded, problem strin
 	if v.Clashes, err = s.clashes(q, l.ID); err != nil {
 		return err
 	}
+	if p.Trouble != "" {
+		v.Clashes = append(v.Clashes, "No date can be reckoned: "+sentence(p.Trouble))
+	}
 	return q.showForm(status, l, "Dates", "Parts", datesBody(v))
 }
 

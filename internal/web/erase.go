@@ -80,7 +80,9 @@ func (s *server) keepErasure(q *request) error {
 		err = &shop.Refusal{Cause: err}
 	}
 	if err != nil {
-		return q.again(err, func(status int, problem string) error { return s.showErase(q, status, l, asked && len(q.Form["what"]) > 0, problem) })
+		return q.again(err, func(status int, problem string) error {
+			return s.showErase(q, status, l, asked && len(q.Form["what"]) > 0, problem)
+		})
 	}
 	return q.see(jobPath(l.ID) + "/erase")
 }

@@ -18,6 +18,9 @@ type helpEntry struct{ When, Enter, Example string }
 
 var helpEntries = []helpEntry{
 	{"It comes in", "Arrival", "odometer 118240 km; oil pressure hot at idle 1.4 bar; noises: knock under load, warm"},
+	{"Before it comes in", "Parts", "one tap when a part arrives; shells: 3 short, promised for the 20th; number on it 4711"},
+	{"The day to start", "Parts, Dates", "start on the 16th: the chance of waiting on the lift stays within 5 %"},
+	{"Bags and bins", "Parts, Labels; Scan", "a sheet of 3 × 8 labels; scan one and its bag opens"},
 	{"Coming apart", "Strip", "undertray; oil drained, filter out; sump"},
 	{"In the oil", "Debris", "oil filter: some, copper colour. Oil cooler: renewed"},
 	{"What came out", "Wear", "position 3, upper: overlay worn, flaked in spots at the crown"},
@@ -29,6 +32,7 @@ var helpEntries = []helpEntry{
 	{"Tightening", "Bolts", "one tap: both bolts of position 4, stage 2 of 3"},
 	{"Witness marks", "Bolts, one walk round", "one tap as you see each pair"},
 	{"Settings", "Settings", "balance shaft backlash 0.07 mm, with DI-1"},
+	{"Going together", "Strip, Back on", "subframe bolts: tightened in their stages, and marked; alignment: toe 0°10′"},
 	{"Before it closes", "Last look", "nothing left in; tools and rags counted; passages open and oiled"},
 	{"It runs", "Run", "primed, 1.8 bar; cold 4.2 bar; hot 1.6 bar; two heat cycles; level after each"},
 	{"It goes", "Hand over", "old parts returned; handed over; sealed"},
@@ -64,7 +68,7 @@ func helpBody(manager bool) templ.Component {
 			var templ_7745c5c3_Var2 string
 			templ_7745c5c3_Var2, templ_7745c5c3_Err = templ.JoinStringErrs(e.When)
 			if templ_7745c5c3_Err != nil {
-				return templ.Error{Err: templ_7745c5c3_Err, FileName: `help.templ`, Line: 38, Col: 34}
+				return templ.Error{Err: templ_7745c5c3_Err, FileName: `help.templ`, Line: 42, Col: 34}
 			}
 			_, templ_7745c5c3_Err = templ_7745c5c3_Buffer.WriteString(templ.EscapeString(templ_7745c5c3_Var2))
 			if templ_7745c5c3_Err != nil {
@@ -77,7 +81,7 @@ func helpBody(manager bool) templ.Component {
 			var templ_7745c5c3_Var3 string
 			templ_7745c5c3_Var3, templ_7745c5c3_Err = templ.JoinStringErrs(e.Enter)
 			if templ_7745c5c3_Err != nil {
-				return templ.Error{Err: templ_7745c5c3_Err, FileName: `help.templ`, Line: 38, Col: 54}
+				return templ.Error{Err: templ_7745c5c3_Err, FileName: `help.templ`, Line: 42, Col: 54}
 			}
 			_, templ_7745c5c3_Err = templ_7745c5c3_Buffer.WriteString(templ.EscapeString(templ_7745c5c3_Var3))
 			if templ_7745c5c3_Err != nil {
@@ -90,7 +94,7 @@ func helpBody(manager bool) templ.Component {
 			var templ_7745c5c3_Var4 string
 			templ_7745c5c3_Var4, templ_7745c5c3_Err = templ.JoinStringErrs(e.Example)
 			if templ_7745c5c3_Err != nil {
-				return templ.Error{Err: templ_7745c5c3_Err, FileName: `help.templ`, Line: 38, Col: 76}
+				return templ.Error{Err: templ_7745c5c3_Err, FileName: `help.templ`, Line: 42, Col: 76}
 			}
 			_, templ_7745c5c3_Err = templ_7745c5c3_Buffer.WriteString(templ.EscapeString(templ_7745c5c3_Var4))
 			if templ_7745c5c3_Err != nil {
@@ -116,7 +120,7 @@ func helpBody(manager bool) templ.Component {
 		var templ_7745c5c3_Var5 string
 		templ_7745c5c3_Var5, templ_7745c5c3_Err = templ.JoinStringErrs(job.Precedence)
 		if templ_7745c5c3_Err != nil {
-			return templ.Error{Err: templ_7745c5c3_Err, FileName: `help.templ`, Line: 84, Col: 22}
+			return templ.Error{Err: templ_7745c5c3_Err, FileName: `help.templ`, Line: 88, Col: 22}
 		}
 		_, templ_7745c5c3_Err = templ_7745c5c3_Buffer.WriteString(templ.EscapeString(templ_7745c5c3_Var5))
 		if templ_7745c5c3_Err != nil {

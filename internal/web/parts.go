@@ -95,6 +95,9 @@ func (s *server) showParts(q *request, status int, l *shop.Loaded, problem strin
 	if v.Clashes, err = s.clashes(q, l.ID); err != nil {
 		return err
 	}
+	if p.Trouble != "" {
+		v.Clashes = append(v.Clashes, "No date can be reckoned: "+sentence(p.Trouble))
+	}
 	if v.Plan, err = s.planView(q, l); err != nil {
 		return err
 	}

@@ -2,6 +2,8 @@
 
 package web
 
+import "strconv"
+
 // secondOf is another key for the one-tap form of a step that has a form with
 // fields beside it.
 func secondOf(k formKey, step string) formKey {
@@ -9,4 +11,10 @@ func secondOf(k formKey, step string) formKey {
 		return k
 	}
 	return secondKey(k)
+}
+
+// isWhole reports whether a quantity can be fitted by one tap.
+func isWhole(quantity string) bool {
+	n, err := strconv.Atoi(quantity)
+	return err == nil && n > 0
 }
