@@ -34,6 +34,7 @@ const (
 type Photo struct {
 	JPEG          []byte
 	Width, Height int
+	Small         []byte // the thumbnail
 }
 
 // Refused says why a file is not taken. Its words are for whoever sent it.
@@ -69,7 +70,11 @@ func Take(r io.Reader) (Photo, error) {
 	if format == "jpeg" {
 		img = upright(img, orientation(data))
 	}
-	return encode(img)
+	p, err := encode(img)
+	if err == nil {
+		p.Small, err = thumbnail(img, p.JPEG)
+	}
+	return p, err
 }
 
 // look reads the head of the file alone: what it is and how many pixels it
@@ -116,13 +121,17 @@ func Thumbnail(data []byte) ([]byte, error) {
 	if err != nil {
 		return nil, fmt.Errorf("photo: thumbnail: %w", err)
 	}
+	return thumbnail(img, data)
+}
+
+func thumbnail(img image.Image, data []byte) ([]byte, error) {
 	s := img.Bounds().Size()
 	long := max(s.X, s.Y)
 	if long <= ThumbSize {
 		return data, nil
 	}
 	small := image.NewRGBA(image.Rect(0, 0, max(1, s.X*ThumbSize/long), max(1, s.Y*ThumbSize/long)))
-	draw.ApproxBiLinear.Scale(small, small.Bounds(), img, img.Bounds(), draw.Src, nil)
+	draw.ApproxBiLinear.Scale(small, small.Bounds(), opaque(img), img.Bounds(), draw.Src, nil)
 	p, err := encode(small)
 	return p.JPEG, err
 }

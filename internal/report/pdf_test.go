@@ -289,22 +289,6 @@ func TestFeatures(t *testing.T) {
 	}
 }
 
-func BenchmarkPDF(b *testing.B) {
-	d := gathered(b, told.cast.HandedOver)
-	photo := Photo{Seq: 9, Title: "Wear seen", Words: "Position 1 (A1), upper shell: wear 1 of 4.", Person: "A. Nobody", Time: "2026-02-03 09:15",
-		JPEG: picture(), Width: 480, Height: 360}
-	d.Photos = nil
-	for range 40 {
-		d.Photos = append(d.Photos, photo)
-	}
-	b.ReportAllocs()
-	for b.Loop() {
-		if err := d.PDF(io.Discard, Options{}); err != nil {
-			b.Fatal(err)
-		}
-	}
-}
-
 func BenchmarkGather(b *testing.B) {
 	ctx := context.Background()
 	l, err := told.shop.Job(ctx, told.cast.HandedOver)

@@ -98,7 +98,7 @@ func (s *Shop) Thumbnail(ctx context.Context, l *Loaded, commitment string) ([]b
 	if err != nil {
 		return nil, fmt.Errorf("shop: photo: %w", ErrNotFound)
 	}
-	name := "thumb-" + digits[:48] + ".jpg" // as long as a report's name may be
+	name := thumbName(digits)
 	if small, err := s.store.Report(ctx, l.Subject, name); err == nil {
 		return small, nil
 	} else if !errors.Is(err, store.ErrNotFound) {
@@ -117,6 +117,24 @@ func (s *Shop) Thumbnail(ctx context.Context, l *Loaded, commitment string) ([]b
 		return nil, fmt.Errorf("shop: thumbnail: %w", err)
 	}
 	return small, nil
+}
+
+func thumbName(digits string) string { return "thumb-" + digits[:48] + ".jpg" } // as long as a report's name may be
+
+// keepSmall keeps the thumbnails of photos that an entry has just named. They
+// are at hand then for pages and reports; what can't be kept is made later.
+func (s *Shop) keepSmall(ctx context.Context, e record.Entry, photos []photo.Photo) {
+	var body struct {
+		Photos []record.Commitment `json:"photos"`
+	}
+	if json.Unmarshal(e.Body, &body) != nil || len(body.Photos) != len(photos) {
+		return
+	}
+	for i, p := range photos {
+		if digits, err := body.Photos[i].Hex(); err == nil && p.Small != nil {
+			_ = s.store.PutReport(ctx, e.Subject, thumbName(digits), p.Small)
+		}
+	}
 }
 
 // KeepPhoto takes in one photo and keeps it beside the logs, safely on disk.

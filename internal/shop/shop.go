@@ -266,7 +266,11 @@ func (s *Shop) Append(ctx context.Context, person string, in Input) (e record.En
 	if err != nil {
 		return record.Entry{}, false, err
 	}
-	return s.store.Append(ctx, person, p, guard)
+	e, existed, err = s.store.Append(ctx, person, p, guard)
+	if err == nil && !existed {
+		s.keepSmall(ctx, e, in.Photos)
+	}
+	return e, existed, err
 }
 
 func (s *Shop) propose(in Input) (record.Proposal, error) {
