@@ -181,6 +181,11 @@ func (a *assessor) readings(of, phase string, position int) []Noted[Reading] {
 	if p := a.s.Positions[position]; p != nil && phase == AsFitted {
 		since = p.ShellsSince
 	}
+	return a.readingsSince(of, phase, position, since)
+}
+
+// readingsSince are those after an entry.
+func (a *assessor) readingsSince(of, phase string, position int, since int64) []Noted[Reading] {
 	var out []Noted[Reading]
 	for _, r := range a.s.Readings {
 		if r.Body.Of == of && r.Body.Phase == phase && r.Body.Position == position && !r.Body.CrankMoved && r.At.Seq > since {

@@ -134,9 +134,26 @@ func (a *assessor) excessInput(strip, found *Clearance, parts []Measured) (in be
 		}
 		in.Tolerances[p] = bearing.Limits{Min: *lo, Max: *hi}
 	}
+	ground := false
 	for _, m := range parts {
-		if p, known := partOf[m.Part]; known {
-			in.Measured[p] = bearing.Estimate{Value: m.SizeMM, U: m.U}
+		p, known := partOf[m.Part]
+		if !known {
+			continue
+		}
+		in.Measured[p] = bearing.Estimate{Value: m.SizeMM, U: m.U}
+		if m.Undersize != "" && m.Min != nil && m.Max != nil {
+			ground = true
+			in.Tolerances[p] = bearing.Limits{Min: *m.Min, Max: *m.Max}
+		}
+	}
+	if ground { // the sheet's walls are not those of undersize shells
+		in.AsFound = nil
+		for _, wall := range []bearing.Part{bearing.UpperShell, bearing.LowerShell} {
+			if m, ok := in.Measured[wall]; ok {
+				in.Tolerances[wall] = bearing.Limits{Min: m.Value - m.U, Max: m.Value + m.U}
+			} else {
+				return in, growth, false
+			}
 		}
 	}
 	if c := a.out.Crush; c != nil && c.From == "crush_height" {

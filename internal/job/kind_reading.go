@@ -177,6 +177,9 @@ func (b *Reading) ReadBack() string {
 	if b.CrankMoved {
 		w += "; the crank moved, so it does not count"
 	}
+	if b.Reason != "" {
+		w += "; kept although questioned, because " + b.Reason
+	}
 	return w
 }
 

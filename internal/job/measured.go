@@ -41,6 +41,10 @@ type Measured struct {
 	Budget      *Budgeted `json:"budget,omitempty"`
 	// Kept are readings that were questioned and kept with a reason.
 	Kept []string `json:"kept_although_questioned,omitempty"`
+	// PersonsUnknown: the study was of one person.
+	PersonsUnknown bool `json:"persons_not_studied,omitempty"`
+	// Undersize is the sheet's undersize that a journal was ground to.
+	Undersize string `json:"undersize,omitempty"`
 
 	lengths  []metrology.Length // for sums; one, or none where groups combined
 	decimals int
@@ -96,8 +100,10 @@ var MeasurableParts = []string{OfHousingBore, OfJournal, OfUpperWall, OfLowerWal
 // counts, else as found. Walls and the bore with shells belong to their shells.
 func (a *assessor) part(of, phase string, position int) *Measured {
 	read := a.readings(of, phase, position)
-	if len(read) == 0 && phase == AsFitted && (of == OfJournal || of == OfHousingBore) {
-		read, phase = a.readings(of, AsFound, position), AsFound
+	if phase == AsFitted && (of == OfJournal || of == OfHousingBore) {
+		if read = a.readingsSince(of, AsFitted, position, 0); len(read) == 0 {
+			read, phase = a.readings(of, AsFound, position), AsFound
+		}
 	}
 	read = a.countable(of, phase, position, read)
 	if len(read) == 0 {
@@ -188,7 +194,7 @@ func (a *assessor) group(m *Measured, g partGroup) (metrology.Measurement, error
 	if !slices.Contains(m.Gauges, g.gauge) && g.gauge != "" {
 		m.Gauges = append(m.Gauges, g.gauge)
 	}
-	m.SpreadFrom = in.From
+	m.SpreadFrom, m.PersonsUnknown = in.From, in.From == SpreadStudy && in.PersonsFrom != SpreadStudy
 	m.take(form)
 	length := metrology.Length{Name: ofWords[m.Part], Sign: 1, Read: form.Diameter, DegreesOfFreedom: form.DegreesOfFreedom,
 		Shared: a.shared(in), Part: a.thermal(m.Part, g.warm), Scale: scaleThermal(in, g)}
@@ -268,7 +274,11 @@ func (a *assessor) settle(m *Measured, together []metrology.Measurement) {
 	} else {
 		m.Budget.Better = a.better(*m.Budget, []*Measured{m})
 	}
-	if l := a.partLimit(m.Part); l.Given() {
+	l := a.partLimit(m.Part)
+	if m.Part == OfJournal {
+		l, m.Undersize = a.journalLimit(m.SizeMM)
+	}
+	if l.Given() {
 		m.Min, m.Max = ends(l)
 		m.Limit = l.Path
 		d := decision(metrology.Direct(m.SizeMM, m.U), l, a.b)
@@ -310,6 +320,24 @@ func (a *assessor) partLimit(of string) engine.Bounds {
 		return be.Shell.Wall.Bounds()
 	}
 	return engine.Bounds{}
+}
+
+// journalLimit is the limit of a journal of that size: the standard one, else
+// that of the undersize that it is nearest to.
+func (a *assessor) journalLimit(size float64) (engine.Bounds, string) {
+	be := a.b.Sheet.BigEnd
+	best, id := be.Journal.Bounds(), ""
+	mid, ok := be.Journal.Mid()
+	if !ok {
+		return best, id
+	}
+	off := math.Abs(size - mid)
+	for _, u := range be.Undersizes {
+		if m, ok := u.Journal.Mid(); ok && math.Abs(size-m) < off {
+			best, id, off = u.Journal.Bounds(), u.ID, math.Abs(size-m)
+		}
+	}
+	return best, id
 }
 
 // SpreadOwn says that the readings' own scatter was used.

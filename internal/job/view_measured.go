@@ -117,6 +117,9 @@ func (v *shower) part(m Measured) MeasuredView {
 			hi = *m.Max
 		}
 		out.Limit = "new: " + v.range_(lo, hi)
+		if m.Undersize != "" {
+			out.Limit = "new, undersize " + m.Undersize + ": " + v.range_(lo, hi)
+		}
 		out.Verdict = sizeWords(m.Decision.Verdict)
 	}
 	out.Facts = v.partFacts(m, d)
@@ -183,6 +186,9 @@ func (v *shower) partFacts(m Measured, d int) []Fact {
 func (v *shower) readFacts(m Measured) []Fact {
 	from := map[string]string{SpreadStudy: "spread of a reading from the gauge study", SpreadStated: "spread of a reading as the register or the reading states it",
 		SpreadAssumed: "spread of a reading assumed: one step of the scale; a gauge study would say better", SpreadOwn: "spread from the readings’ own scatter"}[m.SpreadFrom]
+	if m.PersonsUnknown {
+		from += "; of one person, what another would read is not known"
+	}
 	what := count(m.N, "reading", "readings")
 	if len(m.Gauges) > 0 {
 		what += " with " + list(m.Gauges)
@@ -257,6 +263,11 @@ func (v *shower) budgetWords(b Budgeted) []string {
 		s += fmt.Sprintf(" A gauge of half the spread in place of %s for the %s would bring it to %s; the register has none finer.", b.Better.Gauge, b.Better.Line, v.small(b.Better.U))
 	case strings.HasPrefix(d.Name, "growth"):
 		s += " Measuring the bore with the shells in, cap torqued, does without it."
+	case strings.HasPrefix(d.Name, "repeatability of"):
+		s += " A second strip, or the parts with a finer gauge, shrinks it."
+		if d.Assumed {
+			s += " It is assumed: a gauge study says how large it is."
+		}
 	case strings.HasPrefix(d.Name, "between two bars"):
 		s += " A finer scale, or a measured width, shrinks it."
 	}
