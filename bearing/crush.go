@@ -47,6 +47,12 @@ type Crush struct {
 	FaceLoad   float64 // taken off each parting face, N
 }
 
+// PerBolt returns what the crush takes off each of a cap's bolts, N: the load
+// off both parting faces, shared evenly. bolts is at least 1.
+//
+// Source: balance of the cap.
+func (c Crush) PerBolt(bolts int) float64 { return 2 * c.FaceLoad / float64(max(bolts, 1)) }
+
 // ErrLoose: the shells have no interference: nothing holds them.
 var ErrLoose = errors.New("no interference is left between shells and housing")
 

@@ -4,6 +4,7 @@ package engine
 
 import (
 	"fmt"
+	"math"
 	"slices"
 	"strings"
 )
@@ -138,13 +139,23 @@ func (d *decoder) checkMeasuring(f Fastener, at string) {
 
 func (d *decoder) checkGeometry(g Geometry, at string) {
 	positive(d, g.HeadOuter, g.HeadHole, g.Engaged)
-	positive(d, g.StiffnessRatio)
+	positive(d, g.StiffnessRatio, g.Introduction)
+	positive(d, g.Modulus, g.MateModulus)
 	positiveSize(d, g.Yield, g.Tensile)
 	for _, s := range g.Segments {
 		positive(d, s.Length, s.Diameter)
 	}
+	d.oneOf(at+".head", orElse(g.Head, "hexagon"), "hexagon", "socket")
+	d.oneOf(at+".into", orElse(g.Into, "tapped"), "tapped", "nut")
+	d.oneOf(at+".thread_rolled", orElse(g.Rolled, "before"), "before", "after")
 	if g.HeadOuter.Given() && g.HeadOuter.V <= g.HeadHole.V {
 		d.problemAt(g.HeadOuter.Path, fmt.Sprintf("the head, %s, is not above its hole, %s", g.HeadOuter, g.HeadHole), "correct one of them")
+	}
+	if g.Embedding.Given() && (g.Embedding.V < 0 || g.Embedding.V.MM() > 0.1) {
+		d.problemAt(g.Embedding.Path, fmt.Sprintf("embedding is %s", g.Embedding), "write 0 to 0.1 mm; a bolt in one machined joint embeds by about 0.007 mm")
+	}
+	if g.Introduction.Given() && g.Introduction.V > 1 {
+		d.problemAt(g.Introduction.Path, fmt.Sprintf("load_introduction is %s", g.Introduction), "write above 0 and at most 1; 1 is the worst for the bolt")
 	}
 	for _, l := range []LimitOf[Number]{g.ThreadFriction, g.HeadFriction} {
 		lo, hi := l.Range()
@@ -152,4 +163,26 @@ func (d *decoder) checkGeometry(g Geometry, at string) {
 			d.problemAt(l.Path, fmt.Sprintf("%s is %s", last(l.Path), l), "write min and max, both between 0 and 1")
 		}
 	}
+	d.checkSpreads(g)
+}
+
+// checkSpreads wants both ends of what is a spread, and one stiffness only.
+func (d *decoder) checkSpreads(g Geometry) {
+	for _, l := range []LimitOf[Number]{g.RatioRange, g.Stiffness, g.YieldFactor} {
+		if lo, hi := l.Range(); l.Given() && !(lo > 0 && hi < math.Inf(1)) {
+			d.problemAt(l.Path, fmt.Sprintf("%s is %s", last(l.Path), l), "write min and max, both above 0")
+		}
+	}
+	if g.Stiffness.Given() && (g.StiffnessRatio.Given() || g.RatioRange.Given()) {
+		d.problemAt(g.Stiffness.Path, "the joint's stiffness is here twice, as a stiffness and as a ratio", "keep one of them")
+	} else if g.StiffnessRatio.Given() && g.RatioRange.Given() {
+		d.problemAt(g.RatioRange.Path, "the stiffness ratio is here twice", "keep stiffness_ratio or stiffness_ratio_range")
+	}
+}
+
+func orElse(s, def string) string {
+	if s == "" {
+		return def
+	}
+	return s
 }

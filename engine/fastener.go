@@ -127,21 +127,37 @@ type Stretch struct {
 	MaxGrowth  Value[units.Length]   `yaml:"max_growth"` // permanent; beyond it the bolt is spent
 }
 
-// Geometry is what the clamp load is computed from.
+// Geometry is what the clamp load is computed from: the ring under the head,
+// friction, the bolt's own shape, and how stiff what it clamps is.
 type Geometry struct {
-	HeadOuter      Value[units.Length]     `yaml:"head_outer"` // of the bearing face under the head
-	HeadHole       Value[units.Length]     `yaml:"head_hole"`
-	ThreadFriction LimitOf[Number]         `yaml:"thread_friction"` // 2.5 and 97.5 % quantiles
-	HeadFriction   LimitOf[Number]         `yaml:"head_friction"`
-	Segments       []Segment               `yaml:"segments"` // of the clamped shank, from the head
-	Engaged        Value[units.Length]     `yaml:"engaged_thread"`
-	StiffnessRatio Value[Number]           `yaml:"stiffness_ratio"` // joint over bolt
-	Yield          Nominal[units.Pressure] `yaml:"yield_strength"`  // instead of the class
-	Tensile        Nominal[units.Pressure] `yaml:"tensile_strength"`
+	HeadOuter      Value[units.Length]   `yaml:"head_outer"` // of the bearing face under the head
+	HeadHole       Value[units.Length]   `yaml:"head_hole"`
+	ThreadFriction LimitOf[Number]       `yaml:"thread_friction"` // 2.5 and 97.5 % quantiles
+	HeadFriction   LimitOf[Number]       `yaml:"head_friction"`
+	SameFriction   bool                  `yaml:"same_friction"` // one oil, one batch: thread and head alike
+	Segments       []Segment             `yaml:"segments"`      // of the clamped shank, from the head
+	Engaged        Value[units.Length]   `yaml:"engaged_thread"`
+	Head           string                `yaml:"head"`         // "hexagon" (the default) or "socket"
+	Into           string                `yaml:"into"`         // "tapped" (the default) or "nut"
+	Modulus        Value[units.Pressure] `yaml:"modulus"`      // of the bolt, steel's when it is left out
+	MateModulus    Value[units.Pressure] `yaml:"into_modulus"` // of what it is screwed into
+	// One of these three says how stiff the clamped parts are.
+	StiffnessRatio Value[Number]   `yaml:"stiffness_ratio"`       // joint over bolt
+	RatioRange     LimitOf[Number] `yaml:"stiffness_ratio_range"` // the same, with its spread
+	Stiffness      LimitOf[Number] `yaml:"joint_stiffness_kN_mm"`
+
+	Embedding   Value[units.Length]     `yaml:"embedding"`
+	YieldFactor LimitOf[Number]         `yaml:"yield_factor"`   // times the least that the class allows
+	Yield       Nominal[units.Pressure] `yaml:"yield_strength"` // instead of the class
+	Tensile     Nominal[units.Pressure] `yaml:"tensile_strength"`
+
+	// For the joint at speed.
+	Introduction Value[Number] `yaml:"load_introduction"` // n of VDI 2230
+	Rolled       string        `yaml:"thread_rolled"`     // "before" (the default) or "after" heat treatment
 }
 
 // Segment is a piece of the shank of one diameter.
 type Segment struct {
 	Length   Value[units.Length] `yaml:"length,required"`
-	Diameter Value[units.Length] `yaml:"diameter,required"`
+	Diameter Value[units.Length] `yaml:"diameter"` // left out: free thread
 }

@@ -3,7 +3,10 @@
 package fastener
 
 import (
+	"cmp"
 	"fmt"
+	"maps"
+	"slices"
 	"strings"
 	"time"
 )
@@ -49,6 +52,14 @@ func ParseToolClass(s string) (ToolClass, error) {
 	return c, nil
 }
 
+// ToolClasses lists the types and classes of ISO 6789-1, indicating tools
+// first.
+func ToolClasses() []ToolClass {
+	return slices.SortedFunc(maps.Keys(toolClasses), func(a, b ToolClass) int {
+		return cmp.Or(strings.Compare(a.Type, b.Type), strings.Compare(a.Class, b.Class))
+	})
+}
+
 func (c ToolClass) String() string { return "type " + c.Type + " class " + c.Class }
 
 // Words says what kind of tool the class is.
@@ -92,17 +103,24 @@ type Tool struct {
 	MaxCycles  int       // interval, 0: CalibrationCycles
 }
 
+// Range returns the torques in N·m that the tool answers for: MinNm, or a fifth
+// of MaxNm where none is given, to MaxNm.
+//
+// Source: ISO 6789-1:2017, 5.1.3, from memory.
+func (t Tool) Range() (low, high float64) {
+	if t.MinNm == 0 {
+		return 0.2 * t.MaxNm, t.MaxNm
+	}
+	return t.MinNm, t.MaxNm
+}
+
 // Objections returns why the tool can't answer for a torque in N·m used on a
 // day: out of its range, or past its calibration by time or cycles. Nothing
 // means that nothing stands against it.
 func (t Tool) Objections(torqueNm float64, on time.Time) []string {
 	var why []string
-	low := t.MinNm
-	if low == 0 {
-		low = 0.2 * t.MaxNm
-	}
-	if torqueNm < low || torqueNm > t.MaxNm {
-		why = append(why, fmt.Sprintf("%.4g N·m is outside the tool's range of %.4g to %.4g N·m; use another tool", torqueNm, low, t.MaxNm))
+	if low, high := t.Range(); torqueNm < low || torqueNm > high {
+		why = append(why, fmt.Sprintf("%.4g N·m is outside the tool's range of %.4g to %.4g N·m; use another tool", torqueNm, low, high))
 	}
 	months, cycles := orDefault(t.Months, CalibrationMonths), orDefault(t.MaxCycles, CalibrationCycles)
 	if due := t.Calibrated.AddDate(0, months, 0); on.After(due) {

@@ -45,6 +45,7 @@ type tool struct {
 	measures                 []string
 	graduations              []string
 	batch                    string
+	class, angle             string // of ISO 6789; what an angle is good to
 }
 
 var register = []tool{
@@ -54,11 +55,12 @@ var register = []tool{
 	{id: "TM-1", kind: "tube_micrometer", title: "Ball-anvil micrometer for shells", calibrated: -61, due: 304, resolution: "0.001 mm", u: "0.0015 mm", calU: "0.001 mm", low: "0 mm", high: "25 mm", measures: []string{job.OfUpperWall, job.OfLowerWall}},
 	{id: "DI-1", kind: "dial_indicator", title: "Dial indicator with stand", calibrated: -61, due: 304, resolution: "0.01 mm", u: "0.004 mm"},
 	{id: "FG-1", kind: "feeler_gauge", title: "Feeler gauge set", u: "0.01 mm"},
-	{id: "TW-1", kind: "torque_wrench", title: "Torque wrench", calibrated: -40, due: 325, tolerance: 4},
+	{id: "TW-1", kind: "torque_wrench", title: "Torque wrench", calibrated: -40, due: 325, tolerance: 4, class: "II A", low: "8 N·m", high: "40 N·m"},
 	// Its calibration ran out between the two V8 jobs.
-	{id: "TW-2", kind: "torque_wrench", title: "Torque wrench", calibrated: -345, due: 20, tolerance: 4},
-	{id: "TW-3", kind: "torque_wrench", title: "Large torque wrench", calibrated: -40, due: 325, tolerance: 4},
-	{id: "AG-1", kind: "angle_gauge", title: "Angle gauge", calibrated: -40, due: 325},
+	{id: "TW-2", kind: "torque_wrench", title: "Torque wrench", calibrated: -345, due: 20, tolerance: 4, class: "II A", low: "8 N·m", high: "40 N·m"},
+	{id: "TW-3", kind: "torque_wrench", title: "Large torque wrench", calibrated: -40, due: 325, tolerance: 4, class: "II A", low: "40 N·m", high: "200 N·m"},
+	{id: "TW-4", kind: "torque_wrench", title: "Small torque wrench", calibrated: -40, due: 325, class: "II A", low: "2 N·m", high: "20 N·m"},
+	{id: "AG-1", kind: "angle_gauge", title: "Angle gauge", calibrated: -40, due: 325, angle: "2°"},
 	{id: "PG-1", kind: "pressure_gauge", title: "Oil pressure gauge 0 to 10 bar", calibrated: -90, due: 275, resolution: "0.1 bar"},
 }
 
@@ -86,6 +88,12 @@ func (t *teller) added(x tool) job.ToolAdded {
 	a := job.ToolAdded{ID: x.id, Kind: x.kind, Title: x.title, Batch: x.batch, TolerancePercent: x.tolerance, NeedsCalibration: x.due != 0}
 	for _, g := range x.graduations {
 		a.Graduations = append(a.Graduations, *t.length(g))
+	}
+	if a.ISO6789 = x.class; x.class != "" {
+		a.Low, a.High = t.read(units.KindTorque, x.low), t.read(units.KindTorque, x.high)
+	}
+	if x.angle != "" {
+		a.AngleTolerance = t.read(units.KindAngle, x.angle)
 	}
 	if x.resolution != "" {
 		kind := units.KindLength

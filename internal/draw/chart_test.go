@@ -50,6 +50,14 @@ func shares() Bars {
 		{Label: "Shells", Value: -0.002, Text: "−0.002", Ink: InkFit}, {Label: "Nobody knows", Value: math.NaN(), Text: "—"}}}
 }
 
+// twoWays is an invented bolt, tightened in two ways.
+func twoWays() Ranges {
+	return Ranges{Title: "Clamp load by the way it is tightened", Unit: "kN", Line: &RangeLine{Value: 37.6, Label: "least yield 37.6 kN"}, Rows: []Range{
+		{Label: "sheet: 20 Nm, then 30 Nm, then 90°", Low: 37.1, Likely: 41.3, High: 45.7, Text: "37.1 to 45.7 kN, greatest over least 1.23"},
+		{Label: "torque alone: 43.5 N·m", Low: 24.0, Likely: 28.1, High: 33.2, Text: "24.0 to 33.2 kN, greatest over least 1.38", Ink: InkWait},
+		{Label: "nobody knows", Low: math.NaN(), Likely: math.NaN(), High: math.NaN()}}}
+}
+
 var others = []struct {
 	name string
 	d    Drawing
@@ -57,6 +65,7 @@ var others = []struct {
 }{
 	{"chart", filmChart(), 1080, 240},
 	{"chart-phone", filmChart(), 360, 300},
+	{"ranges", twoWays(), 760, twoWays().Height()},
 	{"chart-empty", Chart{Title: "Nothing yet", X: Scale{Unit: "km"}, Y: Scale{Unit: "mm"}}, 500, 200},
 	{"polar", loadPolar(false), 360, 380},
 	{"polar-rim", loadPolar(true), 360, 380},

@@ -21,6 +21,7 @@ type Assessment struct {
 	EndFloat   *Clearance           `json:"end_float,omitempty"`
 	Crush      *Crush               `json:"crush,omitempty"` // of the sheet's shells in its housing
 	Settings   []SettingAssessment  `json:"settings,omitempty"`
+	Clamps     []FastenerClamp      `json:"clamp_loads,omitempty"`
 	Obstacles  []Obstacle           `json:"obstacles"`
 	CloseUp    bool                 `json:"ready_to_close_up"`
 	Start      bool                 `json:"ready_to_start"`
@@ -109,6 +110,7 @@ func Assess(s State, b Basis) Assessment {
 		a.measure()
 		a.debris()
 		a.fasteners()
+		a.clamps()
 		a.settings()
 	}
 	a.supply()

@@ -17,6 +17,7 @@ func registerKinds() []Kind {
 		kind[ToolTested]("tool_tested", 1, "Tool tested"),
 		kind[ToolDescribed]("tool_described", 1, "Tool described"),
 		kind[ToolStudied]("tool_studied", 1, "Gauge study"),
+		kind[ToolCounted]("tool_counted", 1, "Tool's cycles counted"),
 		kind[ToolRetired]("tool_retired", 1, "Tool retired"),
 		kind[PersonAdded]("person_added", 1, "Person added"),
 		kind[PersonLeft]("person_left", 1, "Person left"),
@@ -53,6 +54,8 @@ type ToolAdded struct {
 	// TolerancePercent is the permissible deviation of a torque tool.
 	TolerancePercent float64 `json:"tolerance_percent,omitempty"`
 	NeedsCalibration bool    `json:"needs_calibration,omitempty"`
+
+	TorqueTool
 }
 
 func (b *ToolAdded) check() error {
@@ -72,7 +75,7 @@ func (b *ToolAdded) check() error {
 			return fmt.Errorf("graduation %s after %s: write them from narrow to wide clearance", b.Graduations[i].Text, b.Graduations[i-1].Text)
 		}
 	}
-	return firstError(checkText("tool id", b.ID), checkOneOf("kind of tool", b.Kind, ToolKinds...), checkText("title", b.Title))
+	return firstError(checkText("tool id", b.ID), checkOneOf("kind of tool", b.Kind, ToolKinds...), checkText("title", b.Title), b.checkTorque())
 }
 
 func (b *ToolAdded) apply(*State, At) {}

@@ -49,6 +49,7 @@ const (
 	ToolOverdue       Code = "tool_overdue"
 	ToolRejected      Code = "tool_rejected"
 	ToolUnknown       Code = "tool_unknown"
+	ToolRange         Code = "tool_out_of_range"
 	SettingMissing    Code = "setting_missing"
 	SettingOut        Code = "setting_out"
 	SettingNotProven  Code = "setting_not_proven"

@@ -136,6 +136,9 @@ var phrases = map[Code]phrase{
 	ToolUnknown: {what: func(v *shower, o Obstacle) string {
 		return "Tool " + o.Of + " is not in the register" + v.others(o) + "."
 	}, how: fixedWords("Put it into the tool register, or correct the entries that name it."), who: whoManager, page: "tools", state: stateTodo},
+	ToolRange: {what: func(v *shower, o Obstacle) string {
+		return v.tool(o) + " was used outside its range" + v.others(o) + ": " + list(o.Items) + "."
+	}, how: fixedWords("Do the stage again with a tool whose range has the torque; single-use bolts that had their angle are renewed."), who: whoTechnician, page: "bolts", state: stateOut},
 	SettingMissing: {what: func(v *shower, o Obstacle) string { return o.Title + v.atSetting(o) + " is not recorded." },
 		how: fixedWords("Make the setting and record what was read."), who: whoTechnician, page: "settings", state: stateTodo},
 	SettingOut: {what: func(v *shower, o Obstacle) string {

@@ -147,6 +147,7 @@ func (a *assessor) tools() {
 		a.add(Obstacle{Code: codes[k.trust], Check: CloseUp, Of: k.tool, Title: a.b.Tools[k.tool].Title,
 			Others: a.touched(rests[k]), RestsOn: rests[k]})
 	}
+	a.toolRanges()
 }
 
 // touched are the positions that entries are about.

@@ -17,6 +17,7 @@ type Tool struct {
 	Tests        []Noted[ToolTested]
 	Described    *Noted[ToolDescribed] // the last description
 	Studies      []Noted[ToolStudied]  // gauge studies, oldest first
+	Counts       []Noted[ToolCounted]
 	Retired      *Noted[ToolRetired]
 }
 
@@ -41,6 +42,8 @@ func FoldTool(entries []record.Entry) Tool {
 			t.Described = &Noted[ToolDescribed]{At: at(e), Body: *b}
 		case *ToolStudied:
 			t.Studies = append(t.Studies, Noted[ToolStudied]{At: at(e), Body: *b})
+		case *ToolCounted:
+			t.Counts = append(t.Counts, Noted[ToolCounted]{At: at(e), Body: *b})
 		case *ToolRetired:
 			t.Retired = &Noted[ToolRetired]{At: at(e), Body: *b}
 		}
@@ -74,6 +77,9 @@ func (t Tool) TrustOn(day string) Trust {
 		if c.Body.Date <= day && day <= c.Body.Due {
 			covered = true
 		}
+	}
+	if t.wornOut(day) {
+		covered = false
 	}
 	for _, test := range t.Tests {
 		if test.Body.Date < day {

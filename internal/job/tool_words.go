@@ -25,6 +25,8 @@ func (t Tool) Standing(day string) WordView {
 		return WordView{"needs no calibration", "soft"}
 	case due == "":
 		return WordView{"never calibrated", stateOut}
+	case t.wornOut(day) && t.TrustOn(day) != Trusted:
+		return WordView{"past its " + count(t.allowedCycles(), "cycle", "cycles") + " since the calibration", stateOut}
 	case day > due:
 		if t.TrustOn(day) == Trusted {
 			return WordView{"due since " + due + ", tested inside its tolerance", stateUnproven}
@@ -97,6 +99,7 @@ func (t ToolAdded) Extra() []string {
 	if t.TolerancePercent != 0 {
 		out = append(out, "tolerance ±"+strconv.FormatFloat(t.TolerancePercent, 'g', -1, 64)+" %")
 	}
+	out = append(out, t.TorqueTool.extra()...)
 	if t.Batch != "" {
 		out = append(out, "batch "+t.Batch)
 	}

@@ -28,6 +28,7 @@ type View struct {
 	Finding   *Finding // what needs attention most
 	Checks    []CheckView
 	Settings  []SettingView
+	Clamps    []ClampView
 	EndFloat  *ValueView
 	Crush     []string // what crush does to the housing, by the sheet
 	Mains     string
@@ -167,6 +168,7 @@ func Show(a Assessment, s State, b Basis, voice Voice) View {
 	for _, set := range a.Settings {
 		out.Settings = append(out.Settings, v.setting(set))
 	}
+	out.Clamps = v.clamps()
 	if a.EndFloat != nil {
 		e := v.clearance(a.EndFloat)
 		out.EndFloat = &e

@@ -20,6 +20,7 @@ type assembleView struct {
 	Kept      string
 	Problem   string
 	Positions []job.PositionView
+	Clamps    map[int]job.ClampPlace
 	Works     []workRow
 	Check     job.CheckView
 	Unit      string
@@ -61,7 +62,7 @@ func (s *server) showAssemble(q *request, status int, l *shop.Loaded, problem st
 		return q.see(jobPath(l.ID) + "/sheet")
 	}
 	view := l.View()
-	v := assembleView{Job: l.ID, Kept: q.lastKept(l), Problem: problem, Positions: inAccessOrder(l, view.Positions), Check: view.Checks[0],
+	v := assembleView{Job: l.ID, Kept: q.lastKept(l), Problem: problem, Positions: inAccessOrder(l, view.Positions), Check: view.Checks[0], Clamps: clampsAt(l),
 		Works: works(l), Unit: unitOf(l, units.KindLength).Symbol, Part: q.oneOf(l, "part"), Parts: said(l, "part_fitted"),
 		Options: positionOptions(l), Cautions: stepCautions(l, "assemble", usualAssemble...)}
 	v.EndFloat, v.Side = s.endFloat(q, l, view), s.sidePlay(q, l, view)

@@ -60,6 +60,7 @@ type boltRow struct {
 	Name     string
 	Bolts    []job.BoltView
 	Says     string   // what is on, in words
+	Clamp    string   // clamp load that it comes to, with its spread
 	Tap      *boltTap // the stage that comes next
 	Again    *boltTap // begins anew although these bolts are finally tight
 	Singles  []boltTap
@@ -126,8 +127,10 @@ func (s *server) rodView(q *request, l *shop.Loaded, f engine.Fastener, c boltCh
 	all := boltTap{Fastener: f.ID}
 	marks := boltTap{Fastener: f.ID}
 	least := len(f.Stages) + 1
+	clamps := clampsAt(l)
 	for _, n := range l.Basis.Sheet.AccessOrder() {
 		row := s.boltRow(q, l, f, n, c)
+		row.Clamp = clamps[n].Short
 		next := job.Next(l.State, f, n, c.Tightening, c.Set)
 		if row.Tap != nil {
 			switch {

@@ -9,6 +9,7 @@ import (
 	"strconv"
 	"strings"
 
+	"witnessmark/fastener"
 	"witnessmark/internal/job"
 	"witnessmark/internal/shop"
 	"witnessmark/record"
@@ -43,6 +44,8 @@ type toolView struct {
 	Describe  formView
 	Measures  []option
 	Length    bool // it reads lengths
+	Count     formView
+	Torque    bool // it has cycles to count
 	Manager   bool
 	Decider   bool
 	Dated     bool // it is calibrated
@@ -96,7 +99,7 @@ func (s *server) showTool(q *request, status int, problem string) error {
 		return err
 	}
 	v := toolView{toolRow: toolRowOf(t, s.today()), Retired: t.Retired != nil, Problem: problem, Today: s.today(), Calibrate: q.oneOf(nil, "calibrate"),
-		Test: q.oneOf(nil, "test"), Retire: q.oneOf(nil, "retire"), Manager: q.person.Role == job.Manager, Decider: deciders.admits(q.person.Role),
+		Test: q.oneOf(nil, "test"), Retire: q.oneOf(nil, "retire"), Count: q.oneOf(nil, "count"), Torque: t.Kind == "torque_wrench", Manager: q.person.Role == job.Manager, Decider: deciders.admits(q.person.Role),
 		Dated: t.NeedsCalibration || len(t.Calibrations) > 0}
 	v.describe(t, q)
 	if v.History, err = s.shop.History(q.Context(), toolSubject(t.ID)); err != nil {
@@ -107,7 +110,7 @@ func (s *server) showTool(q *request, status int, problem string) error {
 			v.Kept = line.Words
 		}
 	}
-	for _, f := range []formView{v.Calibrate, v.Test} {
+	for _, f := range []formView{v.Calibrate, v.Test, v.Count} {
 		if f.Typed["date"] == "" {
 			f.Typed["date"] = s.today()
 		}
@@ -194,6 +197,10 @@ func (s *server) typedTool(q *request) (job.ToolAdded, error) {
 	}
 	if b.Kind == "strip_gauge" && len(b.Graduations) < 2 {
 		return b, fmt.Errorf("a strip gauge needs its scale: write the clearances that its sleeve shows, from narrow to wide")
+	}
+	b.TorqueTool, err = typedTorqueTool(q)
+	if err != nil {
+		return b, err
 	}
 	kind := toolQuantity(b.Kind)
 	assumed := shop.Preferences(w).Unit(kind)
@@ -326,6 +333,37 @@ func (s *server) keepDescription(q *request) error {
 		}
 	}
 	return s.keepOnTool(q, "tool_described", b, err)
+}
+
+// typedTorqueTool reads what ISO 6789 says of a torque tool, and how good an
+// angle gauge is.
+func typedTorqueTool(q *request) (t job.TorqueTool, err error) {
+	t.ISO6789 = q.value("iso_6789")
+	if text := q.value("max_cycles"); text != "" {
+		if t.MaxCycles, err = strconv.Atoi(text); err != nil {
+			return t, fmt.Errorf("calibration after %q cycles: write a whole number, such as 5000", text)
+		}
+	}
+	t.AngleTolerance, err = q.read("angle_tolerance", units.KindAngle, units.UnitDegree)
+	return t, err
+}
+
+// toolClasses are the classes of ISO 6789 to choose from.
+func toolClasses() []option {
+	var out []option
+	for _, c := range fastener.ToolClasses() {
+		out = append(out, option{c.Type + " " + c.Class, c.String() + ": " + c.Words()})
+	}
+	return out
+}
+
+// keepCount keeps what the counter of a torque tool showed.
+func (s *server) keepCount(q *request) error {
+	n, err := strconv.Atoi(q.value("cycles"))
+	if err != nil {
+		err = fmt.Errorf("%q is no number of cycles: write what the counter shows, such as 3400", q.value("cycles"))
+	}
+	return s.keepOnTool(q, "tool_counted", job.ToolCounted{Date: q.value("date"), Cycles: n}, err)
 }
 
 func (s *server) keepTest(q *request) error {
