@@ -309,3 +309,25 @@ func TestLambda(t *testing.T) {
 		t.Error("without roughness there is no ratio")
 	}
 }
+
+// The balance settles at every clearance, also where an orbit's own tolerance
+// is all that is left of the bracket: films fall smoothly as clearance grows.
+func TestHeatBalanceEverywhere(t *testing.T) {
+	m := must(oil.Oil{V40: 84, V100: 13.9, HTHS: 3.7, Density15: 852}.Prepare())
+	c := demoCase(t, 6500, Map)
+	was := math.Inf(1)
+	for um := 40.0; um <= 80; um++ {
+		c.Bearing.Clearance = um * 1e-6
+		r, w, err := SolveWarm(c, Thermal{Oil: m, Inlet: 105})
+		if err != nil {
+			t.Fatalf("%g µm: %v", um, err)
+		}
+		if !(w.Temperature < was+0.05) {
+			t.Errorf("%g µm: %g °C after %g", um, w.Temperature, was)
+		}
+		was = w.Temperature
+		if !(r.MinFilm > 0) {
+			t.Errorf("%g µm: no film", um)
+		}
+	}
+}

@@ -249,8 +249,16 @@ func balance(t Thermal, run func(mu float64) (heat, error)) (Warm, error) {
 			hi, fh, err = mid, f, nil
 		}
 	}
-	if fh > 0.001 {
-		return out, &SettleError{Low: lo, High: hi}
+	// The film's shear rate feeds back a little, so the end may lie short.
+	for widen := 0.1; fh > 0.001; widen *= 4 {
+		if hi >= oil.HottestC || widen > 100 {
+			return out, &SettleError{Low: lo, High: hi}
+		}
+		lo, fl = hi, fh
+		hi = math.Min(hi+widen, oil.HottestC)
+		if fh, err = excess(hi); err != nil {
+			return out, &SettleError{lo, hi, err}
+		}
 	}
 	return out, settle(excess, lo, fl, hi, fh, t.Inlet)
 }
@@ -268,7 +276,9 @@ func settle(excess func(float64) (float64, error), lo, fl, hi, fh, inlet float64
 		if err != nil {
 			return &SettleError{inlet, x, err}
 		}
-		if math.Abs(f) < 1e-3 {
+		// An orbit's own tolerance moves the heat by some thousandths of a
+		// kelvin: the bracket cannot say more than that.
+		if math.Abs(f) < 1e-3 || hi-lo < 2e-3 {
 			return nil
 		}
 		if f > 0 {

@@ -32,6 +32,7 @@ var rank = map[string]int{
 	"plans":  5,
 	// The application.
 	"internal/draw":        10,
+	"internal/filmwork":    10,
 	"internal/photo":       10,
 	"internal/checks":      10,
 	"internal/job":         11,

@@ -84,15 +84,21 @@ type plot struct {
 	area box
 }
 
-// Draw draws the chart over the whole canvas.
-func (h Chart) Draw(c Canvas) {
-	w, height := c.Size()
-	top := chartTop + h.legendHeight(w)
+// Place is the plot's own rectangle on a canvas of w by h units, for what a
+// page moves over it.
+func (h Chart) Place(w, height float64) (x0, y0, x1, y1 float64) {
 	foot := chartFoot
 	if h.X.Unit != "" {
 		foot += 16
 	}
-	p := &plot{Chart: h, c: c, area: box{chartLeft, top, w - chartRight, height - foot}}
+	return chartLeft, chartTop + h.legendHeight(w), w - chartRight, height - foot
+}
+
+// Draw draws the chart over the whole canvas.
+func (h Chart) Draw(c Canvas) {
+	w, height := c.Size()
+	x0, y0, x1, y1 := h.Place(w, height)
+	p := &plot{Chart: h, c: c, area: box{x0, y0, x1, y1}}
 	x, y := h.ends()
 	p.x = axis{lo: x.lo, hi: x.hi, a: p.area.x0, b: p.area.x1}
 	p.y = axis{lo: y.lo, hi: y.hi, a: p.area.y1, b: p.area.y0}

@@ -32,6 +32,9 @@ func (p Polar) up() string {
 	return p.Up
 }
 
+// Reach is the value at the rim of the drawing.
+func (p Polar) Reach() float64 { return p.rim() }
+
 // rim is the radius that is drawn.
 func (p Polar) rim() float64 {
 	if p.Radius > 0 {
@@ -51,14 +54,21 @@ func (p Polar) rim() float64 {
 	return r * 1.05
 }
 
+// Place is the middle of the figure and the radius of its rim on a canvas of
+// w by h units, for what a page moves over it.
+func (p Polar) Place(w, h float64) (cx, cy, r float64) {
+	_, top := legend(p.Curves, w)
+	top += 26 // what lies upwards
+	r = math.Min(w/2-10, (h-top-26)/2)
+	return w / 2, top + r, r
+}
+
 // Draw draws the figure into the middle of the canvas.
 func (p Polar) Draw(c Canvas) {
 	w, h := c.Size()
-	_, top := legend(p.Curves, w)
 	drawLegend(c, p.Curves, w)
-	top += 26 // what lies upwards
-	r := math.Min(w/2-10, (h-top-26)/2)
-	cx, cy, rim := w/2, top+r, p.rim()
+	cx, cy, r := p.Place(w, h)
+	top, rim := cy-r, p.rim()
 	x, y := axis{lo: -rim, hi: rim, a: cx - r, b: cx + r}, axis{lo: -rim, hi: rim, a: cy + r, b: cy - r}
 
 	p.drawRings(c, cx, cy, r, rim)

@@ -19,6 +19,7 @@ import (
 	"time"
 
 	"witnessmark/engine"
+	"witnessmark/internal/filmwork"
 	"witnessmark/internal/job"
 	"witnessmark/internal/photo"
 	"witnessmark/internal/store"
@@ -37,6 +38,7 @@ type Shop struct {
 	now     func() time.Time
 	rand    io.Reader
 	zone    *time.Location
+	films   *filmwork.Desk
 
 	mu     sync.Mutex
 	logs   map[string][]record.Entry // by subject; logs only ever grow
@@ -71,7 +73,7 @@ func New(o Options) (*Shop, error) {
 	if o.Rand == nil {
 		o.Rand = rand.Reader
 	}
-	return &Shop{store: o.Folder.Store, folder: o.Folder, conf: o.Folder.Config, pepper: pepper, program: o.Program, now: o.Clock, rand: o.Rand, zone: zone,
+	return &Shop{store: o.Folder.Store, folder: o.Folder, conf: o.Folder.Config, pepper: pepper, program: o.Program, now: o.Clock, rand: o.Rand, zone: zone, films: filmwork.NewDesk(),
 		logs: map[string][]record.Entry{}, sheets: map[string]*engine.Sheet{}, plans: map[string]*scope.Plan{}, words: map[string]string{}, loads: map[string]load{}}, nil
 }
 

@@ -59,6 +59,11 @@ var routes = []route{
 	{"GET", "/jobs/{job}/shells/{position}", everybody, (*server).shellsPage},
 	{"POST", "/jobs/{job}/shells", hands, (*server).keepShells},
 
+	{"GET", "/jobs/{job}/film", everybody, (*server).filmPage},
+	{"GET", "/jobs/{job}/film/{position}", everybody, (*server).filmPage},
+	{"POST", "/jobs/{job}/film/stop", everybody, (*server).stopFilm},
+	{"POST", "/jobs/{job}/film/again", everybody, (*server).againFilm},
+
 	{"GET", "/jobs/{job}/record", everybody, (*server).recordPage},
 	{"GET", "/jobs/{job}/record/{seq}/correct", hands, (*server).correctPage},
 	{"POST", "/jobs/{job}/record/{seq}/correct", hands, (*server).keepCorrection},

@@ -15,9 +15,10 @@ import * as copy from "./copy.js";
 import * as marking from "./marking.js";
 import * as zoom from "./zoom.js";
 import * as tabs from "./tabs.js";
+import * as film from "./film.js";
 import * as grid from "./grid.js";
 
-for (const behaviour of [copy, drafts, bars, readback, wedge, queue, waiting, all, change, live, here, offline, marking, zoom, tabs, grid]) {
+for (const behaviour of [copy, drafts, bars, readback, wedge, queue, waiting, all, change, live, here, offline, marking, zoom, tabs, grid, film]) {
   behaviour.start();
 }
 document.documentElement.dataset.ready = "yes";

@@ -1,0 +1,75 @@
+// SPDX-License-Identifier: Apache-2.0
+
+package filmwork
+
+import (
+	"crypto/sha256"
+	"encoding/hex"
+	"encoding/json"
+
+	"witnessmark/engine"
+)
+
+// Ask is everything that the film of a job rests on.
+type Ask struct {
+	Sheet     *engine.Sheet
+	Positions []Position
+}
+
+// Position is one big end with what was measured of it; nil is not measured.
+type Position struct {
+	Position      int
+	Cylinder      string
+	Found, Fitted *Clearance
+	Shape         *Shape
+}
+
+// Clearance is a measured diametral clearance.
+type Clearance struct {
+	MM       float64
+	U        float64 // standard uncertainty, mm
+	Censored string  // or_more, or_less: the end of the gauge's scale
+}
+
+// Shape is the measured form of journal and bore, differences of diameters in
+// mm. Angles are in degrees in the sense of rotation: of the journal from the
+// outermost point of its throw, of the bore from the rod towards the piston.
+type Shape struct {
+	JournalOvality, JournalOvalityAt float64
+	JournalTaper, JournalBarrel      float64
+	BoreOvality, BoreOvalityAt       float64
+	U                                float64 // standard uncertainty of each difference, mm
+}
+
+// edition changes when the same ask may give other numbers.
+const edition = 1
+
+// Key names the ask by its content: the same sheet and the same readings have
+// the same key, whoever asks and whenever.
+func (a Ask) Key() string {
+	hash := ""
+	if a.Sheet != nil {
+		hash = a.Sheet.Hash
+	}
+	// Positions hold numbers and words alone, which always encode.
+	data, err := json.Marshal(struct {
+		Edition   int
+		Sheet     string
+		Positions []Position
+	}{edition, hash, a.Positions})
+	if err != nil {
+		return hash
+	}
+	sum := sha256.Sum256(data)
+	return hex.EncodeToString(sum[:12])
+}
+
+// measured reports whether any position has a clearance.
+func (a Ask) measured() bool {
+	for _, p := range a.Positions {
+		if p.Found != nil || p.Fitted != nil {
+			return true
+		}
+	}
+	return false
+}

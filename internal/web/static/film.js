@@ -1,0 +1,65 @@
+// SPDX-License-Identifier: Apache-2.0
+// Steps through the working cycle: a slider and play move the journal in its
+// clearance, the load and a line over the film. Without script the page has a
+// few fixed steps.
+const ns = "http://www.w3.org/2000/svg";
+
+export function start() {
+  const film = document.querySelector("[data-film]");
+  const stepper = film?.querySelector("[data-stepper]");
+  if (!stepper) return;
+  const { Areas, Steps } = JSON.parse(film.dataset.film);
+  const dots = { o: dot(film, "orbit"), l: dot(film, "load") };
+  const cycles = [...film.querySelectorAll("[data-moves=cycle] svg")];
+  const lines = cycles.map((svg, i) => shape(svg, "line", { y1: Areas[i][1], y2: Areas[i][3], class: "st-act", "stroke-width": 2 }));
+  const slider = stepper.querySelector("input");
+  const words = stepper.querySelector("[data-words]");
+  const play = stepper.querySelector("[data-play]");
+  let timer = 0;
+
+  function show() {
+    const s = Steps[+slider.value];
+    for (const [k, d] of Object.entries(dots)) {
+      d.setAttribute("cx", s[k][0]);
+      d.setAttribute("cy", s[k][1]);
+    }
+    lines.forEach((line, i) => {
+      const x = Areas[i][0] + s.c * (Areas[i][2] - Areas[i][0]);
+      line.setAttribute("x1", x);
+      line.setAttribute("x2", x);
+    });
+    words.textContent = s.w;
+    slider.setAttribute("aria-valuetext", s.w);
+  }
+  function stop() {
+    clearInterval(timer);
+    timer = 0;
+    play.textContent = "Play";
+  }
+  slider.addEventListener("input", () => {
+    stop();
+    show();
+  });
+  play.addEventListener("click", () => {
+    if (timer) return stop();
+    play.textContent = "Pause";
+    timer = setInterval(() => {
+      slider.value = (+slider.value + 1) % Steps.length;
+      show();
+    }, 60);
+  });
+  stepper.hidden = false;
+  film.querySelector("[data-fixed]").hidden = true;
+  show();
+}
+
+function dot(film, figure) {
+  return shape(film.querySelector(`[data-moves=${figure}] svg`), "circle", { r: 8, class: "fi-act" });
+}
+
+function shape(svg, tag, attributes) {
+  const e = document.createElementNS(ns, tag);
+  for (const [k, v] of Object.entries(attributes)) e.setAttribute(k, v);
+  svg.append(e);
+  return e;
+}
