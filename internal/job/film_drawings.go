@@ -104,7 +104,7 @@ func (w *filmShower) steps() {
 		x, y := w.turn(p.X, p.Y)
 		lx, ly := w.turn(p.Fx, p.Fy)
 		w.out.Steps = append(w.out.Steps, FilmStep{Angle: p.AngleDeg, X: x, Y: y, Film: p.FilmUM, LoadX: lx / 1000, LoadY: ly / 1000,
-			Words: fmt.Sprintf("%.0f°: film %s, load %.0f kN", p.AngleDeg, micrometres(p.FilmUM), math.Hypot(p.Fx, p.Fy)/1000)})
+			Words: fmt.Sprintf("%.0f°: film %s, load %.0f kN", p.AngleDeg, filmSize(p.FilmUM), math.Hypot(p.Fx, p.Fy)/1000)})
 	}
 }
 

@@ -234,7 +234,7 @@ func (w *filmShower) finding() {
 	o.Headline = thinner(ratio)
 	o.Lead = fmt.Sprintf("Position %d keeps %s, at %s of the cycle, %s.", w.at.Position, besideThem(ratio, w.others()), atDeg(own), where(own))
 	o.Second = fmt.Sprintf("Calculated %s against %s; the comparison is good, the figures themselves only to a third or so: %s against %s.",
-		micrometres(own.MinFilmUM), micrometres(other.MinFilmUM), oilBand(w.now.Oils[0]), oilBand(w.peer.Oils[0]))
+		filmSize(own.MinFilmUM), filmSize(other.MinFilmUM), oilBand(w.now.Oils[0]), oilBand(w.peer.Oils[0]))
 	if !own.Converged {
 		o.Second += " The orbit did not settle; take it as a hint."
 	}

@@ -81,8 +81,8 @@ const modelDoubt = 1. / 3
 // halves rounds micrometres to the nearest half.
 func halves(um float64) float64 { return math.Round(2*um) / 2 }
 
-// micrometres says a film to the nearest half.
-func micrometres(um float64) string {
+// filmSize says a film to the nearest half.
+func filmSize(um float64) string {
 	if um < 0.25 {
 		return "less than 0.5 µm"
 	}
