@@ -126,7 +126,11 @@ func (v *shower) confirmed(e Excess) string {
 // excessNext is what to do next about a position that is too wide or tight.
 func (v *shower) excessNext(o Obstacle) string {
 	if p, ok := v.a.Position(o.Position); ok && p.Excess != nil {
-		return v.excessStep(*p.Excess)
+		next := v.excessStep(*p.Excess)
+		if p.Excess.Step == StepAsk {
+			next += " Then read again; then measure the part that is named."
+		}
+		return next
 	}
 	return "Read again; then measure housing bore, journal and shells to find where it sits."
 }

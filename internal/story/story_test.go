@@ -117,7 +117,7 @@ func TestWholeJob(t *testing.T) {
 	if got := b.Text("td.verdict[data-position='" + wrong + "']"); !strings.Contains(got, "too wide") {
 		t.Errorf("position %s: verdict %q", wrong, got)
 	}
-	if got := b.Text("li[data-code=too_wide]"); !strings.Contains(got, "measure housing bore") || !strings.Contains(got, "0.062") {
+	if got := b.Text("li[data-code=too_wide]"); !strings.Contains(got, "then measure the part that is named") || !strings.Contains(got, "0.062") {
 		t.Errorf("the obstacle does not say what would clear it: %q", got)
 	}
 	b.assemble()
