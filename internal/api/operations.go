@@ -68,6 +68,7 @@ var operations = []operation{
 	{post, "/people/{person}/leave", "leave", managers, "End a person’s access; what they recorded stays", does((*server).leave), option{}},
 	{get, "/settings/entries", "settings-entries", managers, "The workshop’s own entries as they are stored", does((*server).workshopLines), option{sends: lineType}},
 	{post, "/settings", "change-settings", managers, "Change the workshop’s settings", does((*server).changeSettings), option{again: true}},
+	{post, "/plans", "add-plan", everybody, "Add an access plan, for a job to adopt", does((*server).addPlan), option{}},
 	{get, "/calendar", "calendar", everybody, "The open jobs on lifts and people", does((*server).calendar), option{}},
 	{post, "/calendar", "set-calendar", managers, "Set the working calendar, people and lifts", does((*server).setCalendar), option{again: true}},
 }

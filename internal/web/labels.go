@@ -45,6 +45,9 @@ func (s *server) showLabels(q *request, status int, l *shop.Loaded, problem stri
 	v := labelsView{Job: l.ID, Problem: problem, Form: q.oneOf(l, "labels")}
 	asked := q.URL.Query()
 	for name, usual := range usualGrid {
+		if name == "paper" {
+			usual = report.PaperOf(s.shop, "").Paper
+		}
 		v.Form.Typed[name] = usual
 		if asked.Has(name) || asked.Has("columns") {
 			v.Form.Typed[name] = asked.Get(name)
