@@ -217,7 +217,12 @@ func StepTitle(s scope.Step) string {
 }
 
 // hours says "3.5 h".
-func hours(h float64) string { return fmt.Sprintf("%.1f h", h) }
+func hours(h float64) string {
+	if h > -0.05 && h < 0.05 {
+		h = 0 // never below it by the last digit
+	}
+	return fmt.Sprintf("%.1f h", h)
+}
 
 // dayWords says "Mon 2026-03-02".
 func dayWords(t time.Time) string { return t.Format("Mon 2006-01-02") }
