@@ -15,8 +15,8 @@ import (
 
 // Kinds that a sheet has beside those of package units.
 const (
-	KindNumber   units.Kind = "number"   // without unit
-	KindDuration units.Kind = "duration" // s
+	KindNumber              = units.KindNumber // without unit
+	KindDuration units.Kind = "duration"       // s
 )
 
 // Number is a number without unit, or with its unit in the key's name.

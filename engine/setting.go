@@ -20,7 +20,7 @@ type Setting struct {
 
 // AnyLimit is a limit of a quantity that the sheet names.
 type AnyLimit struct {
-	Quantity string // "length", "angle", "torque", "force", "pressure", "temperature", "speed", "volume", "number"
+	Quantity string // "length", "angle", "torque", "force", "pressure", "temperature", "rotational speed", "volume", "number"
 	Bounds
 }
 

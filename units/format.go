@@ -55,7 +55,7 @@ func shortest(x float64) string {
 // gap is what stands between number and symbol: a space, except before the
 // degree of an angle (SI Brochure, 9th edition, 5.4.3).
 func gap(u Unit) string {
-	if u == UnitDegree {
+	if u == UnitDegree || u == UnitOne {
 		return ""
 	}
 	return " "

@@ -20,6 +20,7 @@ const (
 	KindVolume             Kind = "volume"              // L
 	KindHours              Kind = "hours"               // h
 	KindDistance           Kind = "distance"            // km
+	KindNumber             Kind = "number"              // 1, which is not written
 )
 
 // Kinds lists every kind, in the order of the constants.
@@ -27,7 +28,7 @@ func Kinds() []Kind {
 	return []Kind{
 		KindLength, KindAngle, KindTorque, KindForce, KindPressure,
 		KindTemperature, KindRotationalSpeed, KindDynamicViscosity,
-		KindKinematicViscosity, KindMass, KindVolume, KindHours, KindDistance,
+		KindKinematicViscosity, KindMass, KindVolume, KindHours, KindDistance, KindNumber,
 	}
 }
 

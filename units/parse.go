@@ -58,6 +58,9 @@ func parse(kind Kind, text string, assumed Unit) (Read, *ParseError) {
 func unitOf(kind Kind, n numeral, rest string, assumed Unit) (Unit, *ParseError) {
 	symbol := strings.TrimFunc(rest, isSpace)
 	if symbol == "" {
+		if kind == KindNumber {
+			return UnitOne, nil
+		}
 		if assumed.IsZero() {
 			return Unit{}, refusal{"the unit is missing", "write it behind the number: " + symbols(kind)}.about(rest, kind)
 		}

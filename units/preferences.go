@@ -36,6 +36,7 @@ var preferred = map[Kind][2]Unit{
 	KindVolume:             {UnitLitre, UnitUSQuart},
 	KindHours:              {UnitHour, UnitHour},
 	KindDistance:           {UnitKilometre, UnitMile},
+	KindNumber:             {UnitOne, UnitOne},
 }
 
 // Unit returns the unit in which the reader wants the kind; the zero Unit if

@@ -66,6 +66,10 @@ var (
 
 	UnitKilometre = scaled(KindDistance, "km", 1, 1)
 	UnitMile      = scaled(KindDistance, "mi", 1609344, 1e6)
+
+	// UnitOne is the unit of a number without unit; its symbol, 1, is not
+	// written. SI Brochure, 9th edition, 5.4.7.
+	UnitOne = scaled(KindNumber, "", 1, 1)
 )
 
 // entry is a unit with its spellings beside the symbol. exact must match in
@@ -141,4 +145,6 @@ var table = []entry{
 
 	{UnitKilometre, nil, list("km", "kilometre", "kilometres", "kilometer", "kilometers")},
 	{UnitMile, nil, list("mi", "mile", "miles")},
+
+	{UnitOne, nil, nil},
 }

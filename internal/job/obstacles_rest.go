@@ -76,6 +76,12 @@ func (a *assessor) setting(set engine.Setting, position int) {
 		a.add(Obstacle{Code: SettingMissing, Check: CloseUp, Position: position, Of: set.ID, Title: set.Title})
 		return
 	}
+	if string(made.Body.Value.Kind) != set.Limit.Quantity { // a torque is no length
+		out.Text, out.Entry = readText(made.Body.Value), made.At.Seq
+		a.out.Settings = append(a.out.Settings, out)
+		a.add(Obstacle{Code: SettingMissing, Check: CloseUp, Position: position, Of: set.ID, Title: set.Title, RestsOn: []int64{made.At.Seq}})
+		return
+	}
 	value := made.Body.Value.Value
 	out.Value, out.Text, out.Entry = &value, readText(made.Body.Value), made.At.Seq
 	m := metrology.Measurement{Value: value, HalfWidth: made.Body.Value.Resolution / 2}

@@ -87,7 +87,7 @@ func (s *server) settingItem(q *request, l *shop.Loaded, set job.SettingView, sh
 // quantityKinds are the quantities of a setting as package units knows them.
 var quantityKinds = map[string]units.Kind{
 	"length": units.KindLength, "angle": units.KindAngle, "torque": units.KindTorque, "force": units.KindForce, "pressure": units.KindPressure,
-	"temperature": units.KindTemperature, "speed": units.KindRotationalSpeed, "volume": units.KindVolume,
+	"temperature": units.KindTemperature, "rotational speed": units.KindRotationalSpeed, "volume": units.KindVolume, "number": units.KindNumber,
 }
 
 // settingTools are the kinds of tool that read such a setting.

@@ -3,11 +3,14 @@
 package web
 
 import (
+	"bytes"
 	"net/http"
 	"strings"
 	"testing"
 
 	"witnessmark/internal/job"
+	"witnessmark/sheets"
+	"witnessmark/units"
 )
 
 func TestArrival(t *testing.T) {
@@ -174,4 +177,32 @@ func TestHandover(t *testing.T) {
 	// What differs from what the handover rested on stands beside it.
 	b.add("job/0500", "arrival", job.Arrival{Noises: "none"})
 	b.page("/handover").says(".differences", "condition on arrival is not on record")
+}
+
+// A setting that is a bare number, and one in revolutions, are read and
+// decided; a value of another kind, sent past the page, does not count.
+func TestSettingsOfEveryKind(t *testing.T) {
+	b := newKit(t).as(job.Manager)
+	sheet, err := sheets.Named(sheets.V8)
+	b.must(err)
+	more := "settings:\n" +
+		"  - {id: links, title: Links between the marks, kind: other, source: book p. 55, limit: {quantity: number, min: 21, max: 23}}\n" +
+		"  - {id: idle, title: Idling speed, kind: other, source: book p. 55, limit: {quantity: rotational speed, min: 700 rpm, max: 800 rpm}}\n"
+	info, err := b.shop.AddSheet(t.Context(), "more.yaml", bytes.Replace(sheet.Bytes(), []byte("settings:\n"), []byte(more), 1))
+	b.must(err)
+	b.add("job/0500", "sheet_adopted", job.SheetAdopted{Sheet: info.Hash, Family: "AV34", Reason: "more settings"})
+	page := b.page("/settings")
+	page.press(`[data-setting="links"] button`, "value", "22").follow()
+	page.press(`[data-setting="idle"] button`, "value", "750").follow()
+	page = b.page("/settings")
+	page.says(`[data-setting="links"]`, "On record: 22")
+	page.says(`[data-setting="links"] .word`, "within")
+	page.says(`[data-setting="idle"]`, "On record: 750 rpm")
+	r, err := units.Parse(units.KindTorque, "22 Nm", units.Unit{})
+	b.must(err)
+	b.add("job/0500", "setting_made", job.SettingMade{Setting: "links", Value: r})
+	page = b.page("/settings")
+	if got := page.Find(`[data-setting="links"] .word`).Text(); strings.Contains(got, "within") {
+		t.Errorf("a torque is taken as a number of links: %q", got)
+	}
 }

@@ -1,6 +1,6 @@
 #!/usr/bin/env bash
 # SPDX-License-Identifier: Apache-2.0
-# Times of the record, pages, reports and traces as a Markdown page, about ten
+# Times of the record, pages, reports and traces as a Markdown page, about five
 # minutes: bash scripts/bench/record.sh > docs/record-performance.md
 #
 # Each thing is timed beside what it is held against, in the same run. SECONDS
@@ -25,13 +25,13 @@ cpu() { grep -E "^Benchmark$1(-[0-9]+)?[[:space:]]" "$work/out" | grep -oE '[0-9
 {
 	# In turns, so that both meet the same disk.
 	for _ in 1 2 3 4 5 6 7; do
-		bench store '^Benchmark(BareInsert|Append)$' 1 1s
+		bench store '^Benchmark(BareInsert|Append)$' 1 500ms
 	done
-	bench shop '^BenchmarkJob(Rows)?$' 3 500ms
-	bench report '^BenchmarkSealedJob$' 3 10x
+	bench shop '^BenchmarkJob(Rows)?$' 1 1s
+	bench report '^BenchmarkSealedJob$' 1 5x
 } >"$work/out"
 "$work/tablets" -program "$work/witnessmark" -for "${WITNESSMARK_BENCH_SECONDS:-120}s" >"$work/tablets.out"
-python3 scripts/bench/trace.py "$work/witnessmark" >"$work/trace.out"
+/usr/bin/python3 scripts/bench/trace.py "$work/witnessmark" >"$work/trace.out"
 ended=$(cut -d' ' -f1-3 /proc/loadavg)
 
 bare=$(middle BareInsert 3)

@@ -3,7 +3,7 @@
 """A trace file of a million rows: witnessmark beside NumPy, in one run.
 
     go build -o /tmp/witnessmark ./cmd/witnessmark
-    python3 scripts/bench/trace.py /tmp/witnessmark
+    /usr/bin/python3 scripts/bench/trace.py /tmp/witnessmark
 
 Needs python3-numpy. Writes one invented file (seeded) of --rows rows and 16
 fasteners to a temporary folder, has both programs find rate, snug point and
