@@ -27,6 +27,7 @@ var operations = []operation{
 	{get, "/jobs", "list-jobs", everybody, "The list of jobs", does((*server).jobs), option{}},
 	{post, "/jobs", "open-job", everybody, "Open a job", does((*server).openJob), option{}},
 	{get, "/jobs/{job}", "job", everybody, "A job with its assessment, unrounded, and in words", does((*server).job), option{}},
+	{get, "/jobs/{job}/film", "film", everybody, "The oil film of every position, unrounded, and in words", does((*server).film), option{}},
 	{get, "/jobs/{job}/entries", "entries", everybody, "The entries as they are stored, a line each", does((*server).jobLines), option{sends: lineType}},
 	{post, "/jobs/{job}/entries", "append", everybody, "Keep an entry", does((*server).propose), option{again: true}},
 	{get, "/jobs/{job}/record", "record", everybody, "Every entry in words", does((*server).record), option{}},

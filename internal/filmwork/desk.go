@@ -44,6 +44,27 @@ type Status struct {
 // Whole reports whether everything is there.
 func (s Status) Whole() bool { return !s.Running && !s.Stopped && s.Err == nil && s.Result != nil }
 
+// FilmsAlone is the status without what is computed after the films, so that
+// it does not depend on how far that has come.
+func (s Status) FilmsAlone() Status {
+	s.Running, s.Stopped, s.Done, s.Total = false, false, 0, 0
+	if s.Result == nil {
+		return s
+	}
+	s.Result = s.Result.copied()
+	s.Result.Map = nil
+	for i := range s.Result.Positions {
+		p := &s.Result.Positions[i]
+		p.Shape = nil
+		for _, x := range []*PhaseFilm{p.Found, p.Fitted} {
+			if x != nil {
+				x.Spread = nil
+			}
+		}
+	}
+	return s
+}
+
 // NewDesk makes a desk with nothing on it.
 func NewDesk() *Desk { return &Desk{items: map[string]*item{}, turn: make(chan struct{}, 1)} }
 
@@ -209,6 +230,19 @@ func (r *Result) copied() *Result {
 		}
 	}
 	return &c
+}
+
+// WithoutCycle is the result without every instant of the cycles.
+func (r *Result) WithoutCycle() *Result {
+	c := r.copied()
+	for _, p := range c.Positions {
+		for _, x := range []*PhaseFilm{p.Found, p.Fitted} {
+			if x != nil {
+				x.Cycle = nil
+			}
+		}
+	}
+	return c
 }
 
 // pieces is how many steps the whole takes.

@@ -50,9 +50,11 @@ type Data struct {
 	HandoverRemark string
 	Photos         []Photo
 	Seals          []SealView
-	Key            string // the workshop's public key
-	KeyPrint       string // its fingerprint
-	Strip          string // the drawing, as SVG
+	Key            string        // the workshop's public key
+	KeyPrint       string        // its fingerprint
+	Strip          string        // the drawing, as SVG
+	Film           *job.FilmView // nil: nothing measured, or nothing to compute it from
+	FilmDrawings   [3]string     // journal, load, cycle, as SVG
 
 	hold  shop.Withhold // not in this copy
 	alone bool          // the summary without the rest

@@ -63,6 +63,7 @@ func GatherWithout(ctx context.Context, s *shop.Shop, l *shop.Loaded, hold shop.
 	c := draw.NewStandaloneSVG(stripUnits(v.Strip), v.Strip.Height(stripUnits(v.Strip)), v.Strip.Alt(), draw.Light)
 	v.Strip.Draw(c)
 	d.Strip = c.String()
+	d.film(ctx, s, l)
 	return d, nil
 }
 
