@@ -34,6 +34,8 @@ type SnapshotTool struct {
 	Kind  string `json:"kind"`
 	Due   string `json:"calibration_due,omitempty"`
 	Uses  int    `json:"uses"`
+	// Spread says what was known of the gauge's spread, and where from.
+	Spread []string `json:"spread,omitempty"`
 }
 
 // SnapshotFormat is the version of the snapshot's form.
@@ -52,7 +54,7 @@ func NewSnapshot(a Assessment, s State, b Basis, program string) Snapshot {
 	}
 	for _, id := range sortedKeys(uses) {
 		t := b.Tools[id]
-		snap.Tools = append(snap.Tools, SnapshotTool{ID: id, Title: t.Title, Kind: t.Kind, Due: t.Due(), Uses: uses[id]})
+		snap.Tools = append(snap.Tools, SnapshotTool{ID: id, Title: t.Title, Kind: t.Kind, Due: t.Due(), Uses: uses[id], Spread: t.Instrument().SpreadWords()})
 	}
 	return snap
 }
