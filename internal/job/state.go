@@ -170,15 +170,10 @@ func (*unknown) words(PositionNamer) string {
 // place of what it replaces; a withdrawn entry is nil. It goes backwards, so
 // that a correction which was itself withdrawn has no effect.
 func correct(s *State, entries []record.Entry) []Body {
-	bodies := make([]Body, len(entries))
+	bodies := decodeAll(entries)
 	index := make(map[int64]int, len(entries))
 	for i, e := range entries {
 		index[e.Seq] = i
-		body, err := decodeEntry(e)
-		if err != nil {
-			body = &unknown{e}
-		}
-		bodies[i] = body
 	}
 	settled := make(map[int]bool)
 	for i := len(entries) - 1; i >= 0; i-- {
