@@ -278,7 +278,7 @@ func datesBody(v datesView) templ.Component {
 					return templ_7745c5c3_Err
 				}
 			}
-			templ_7745c5c3_Err = templruntime.WriteString(templ_7745c5c3_Buffer, 27, "</section><div class=\"stack\"><section><h2>Chance of waiting, by the day of the start</h2><table class=\"values starts\"><thead><tr><th scope=\"col\">Start</th><th scope=\"col\">Chance</th><th scope=\"col\">Wait on average</th></tr></thead> <tbody>")
+			templ_7745c5c3_Err = templruntime.WriteString(templ_7745c5c3_Buffer, 27, "</section><div class=\"stack\"><section><h2>Chance of waiting, by the day of the start</h2><table class=\"starts\"><thead><tr><th scope=\"col\">Start</th><th scope=\"col\">Chance</th><th scope=\"col\">Wait on average</th></tr></thead> <tbody>")
 			if templ_7745c5c3_Err != nil {
 				return templ_7745c5c3_Err
 			}
@@ -467,7 +467,7 @@ func datesBody(v datesView) templ.Component {
 			if templ_7745c5c3_Err != nil {
 				return templ_7745c5c3_Err
 			}
-			templ_7745c5c3_Err = templruntime.WriteString(templ_7745c5c3_Buffer, 44, " at the least. A step with slack may begin that much later.</p><div class=\"scroll\" tabindex=\"0\" role=\"region\" aria-label=\"Steps with slack\"><table class=\"values\"><thead><tr><th scope=\"col\">Step</th><th scope=\"col\">Takes</th><th scope=\"col\">Earliest</th><th scope=\"col\">Latest</th><th scope=\"col\">Slack</th></tr></thead> <tbody>")
+			templ_7745c5c3_Err = templruntime.WriteString(templ_7745c5c3_Buffer, 44, " at the least. A step with slack may begin that much later.</p><div class=\"scroll\" tabindex=\"0\" role=\"region\" aria-label=\"Steps with slack\"><table class=\"steps-table\"><thead><tr><th scope=\"col\">Step</th><th scope=\"col\">Takes</th><th scope=\"col\">Earliest</th><th scope=\"col\">Latest</th><th scope=\"col\">Slack</th></tr></thead> <tbody>")
 			if templ_7745c5c3_Err != nil {
 				return templ_7745c5c3_Err
 			}

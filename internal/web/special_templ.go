@@ -513,7 +513,7 @@ func suppliersBody(v suppliersView) templ.Component {
 				return templ_7745c5c3_Err
 			}
 		} else {
-			templ_7745c5c3_Err = templruntime.WriteString(templ_7745c5c3_Buffer, 48, "<table class=\"values\"><thead><tr><th scope=\"col\">Supplier</th><th scope=\"col\">Order to arrival</th><th scope=\"col\">Past the promise</th></tr></thead> <tbody>")
+			templ_7745c5c3_Err = templruntime.WriteString(templ_7745c5c3_Buffer, 48, "<table><thead><tr><th scope=\"col\">Supplier</th><th scope=\"col\">Order to arrival</th><th scope=\"col\">Past the promise</th></tr></thead> <tbody>")
 			if templ_7745c5c3_Err != nil {
 				return templ_7745c5c3_Err
 			}
