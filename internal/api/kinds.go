@@ -29,6 +29,8 @@ var bodies = map[string]any{
 	"witness_seen": job.WitnessSeen{}, "setting_made": job.SettingMade{}, "last_look": job.LastLook{}, "run_step": job.RunStep{}, "old_parts": job.OldParts{},
 	"photo_marked": job.PhotoMarked{}, "note_resolved": job.NoteResolved{}, "decision": job.Decided{}, "correction": job.Correction{}, "follow_up": job.FollowUp{},
 	"plan_adopted": job.PlanAdopted{}, "scope_agreed": job.ScopeAgreed{},
+	"estimate_offered": job.EstimateOffered{}, "authority_given": job.AuthorityGiven{}, "offer_refused": job.OfferRefused{}, "stop_point": job.StopPoint{},
+	"change_found": job.ChangeFound{}, "change_answered": job.ChangeAnswered{},
 	"part_ordered": job.PartOrdered{}, "part_promised": job.PartPromised{}, "part_back_ordered": job.PartBackOrdered{}, "part_arrived": job.PartArrived{},
 	"part_checked": job.PartChecked{}, "part_returned": job.PartReturned{}, "tool_reserved": job.ToolReserved{}, "tool_borrowed": job.ToolBorrowed{},
 	"tool_returned": job.ToolGivenBack{}, "start_planned": job.StartPlanned{}, "bagged": job.Bagged{}, "refit_proved": job.RefitProved{}, "faults_read": job.FaultsRead{},

@@ -50,6 +50,14 @@ type State struct {
 	// agreed; nil for a job without.
 	Plan  *Noted[PlanAdopted]
 	Scope *Noted[ScopeAgreed]
+	// Estimate is what was laid before the owner, Authorities what the owner
+	// agreed to, Refused what was offered and is not wanted, by work, Stops
+	// where work stops until the owner was asked, Changes what was found later.
+	Estimate    *Noted[EstimateOffered]
+	Authorities []Noted[AuthorityGiven]
+	Refused     map[string]Noted[OfferRefused]
+	Stops       []Noted[StopPoint]
+	Changes     []ChangeState
 	// Supply is what is on record of parts, by the name they were recorded by,
 	// Special of special tools.
 	Supply  map[string]*PartTrack

@@ -72,7 +72,7 @@ func whatOf(e record.Entry, photo bool) string {
 		return b.Of
 	case *job.Note:
 		return "note"
-	case *job.Conceded:
+	case *job.Conceded, *job.AuthorityGiven, *job.ChangeAnswered:
 		return "signature"
 	}
 	return "words"
