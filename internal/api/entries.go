@@ -105,7 +105,7 @@ func kept(e record.Entry, existed bool) *keptOutput {
 var ownWay = map[string]string{
 	"job_opened": "/jobs", "note": "/jobs/{job}/notes", "details": "/jobs/{job}/details", "concession": "/jobs/{job}/concessions",
 	"handover": "/jobs/{job}/handover", record.KindSeal: "/jobs/{job}/seals", "person_added": "/people", "person_left": "/people/{person}/leave",
-	"settings_changed": "/settings", "erased": "/jobs/{job}/erasures", "key_renewed": "", "calendar_set": "/calendar",
+	"settings_changed": "/settings", "trace_kept": "/jobs/{job}/traces", "erased": "/jobs/{job}/erasures", "key_renewed": "", "calendar_set": "/calendar",
 }
 
 func (s *server) propose(ctx context.Context, in *proposeInput) (*keptOutput, error) {

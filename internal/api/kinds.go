@@ -36,7 +36,7 @@ var bodies = map[string]any{
 	"tool_returned": job.ToolGivenBack{}, "start_planned": job.StartPlanned{}, "bagged": job.Bagged{}, "refit_proved": job.RefitProved{}, "faults_read": job.FaultsRead{},
 	"tool_described": job.ToolDescribed{}, "tool_studied": job.ToolStudied{},
 	"tool_added": job.ToolAdded{}, "tool_calibrated": job.ToolCalibrated{}, "tool_tested": job.ToolTested{}, "tool_retired": job.ToolRetired{},
-	"tool_counted": job.ToolCounted{},
+	"tool_counted": job.ToolCounted{}, "trace_looked_at": job.TraceLooked{},
 }
 
 // Quantity is a quantity as somebody read it: the digits are kept.

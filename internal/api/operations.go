@@ -40,6 +40,7 @@ var operations = []operation{
 	{get, "/jobs/{job}/photos", "photos", everybody, "The photos that entries show", does((*server).photos), option{}},
 	{post, "/jobs/{job}/photos", "add-photo", everybody, "Keep a photo, for an entry to name", does((*server).addPhoto), option{limit: maxPhoto, made: true}},
 	{get, "/jobs/{job}/photos/{photo}", "photo", everybody, "A photo, whole or small", does((*server).photoFile), option{sends: jpegType}},
+	{post, "/jobs/{job}/traces", "add-traces", hands, "Keep a file of traces of a torque wrench", does((*server).addTraces), option{limit: maxTraces, again: true}},
 	{post, "/jobs/{job}/concessions", "concede", hands, "Let an obstacle stand", does((*server).concede), option{again: true}},
 	{get, "/jobs/{job}/erasures", "list-erasable", managers, "What is kept beside the record and can be erased", does((*server).erasables), option{}},
 	{post, "/jobs/{job}/erasures", "erase", managers, "Erase what is personal beside the record, for good", does((*server).erase), option{again: true}},

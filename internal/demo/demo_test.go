@@ -135,6 +135,7 @@ close-up stage_missing/subframe_bolt
 close-up stage_missing/sump_bolt
 close-up too_wide/position-4
 close-up tool_overdue/TW-2
+close-up trace_odd/position-3/3b
 close-up witness_missing/position-3/rod_bolt
 close-up witness_missing/position-5/rod_bolt
 handover note_open/position-4/entry-116

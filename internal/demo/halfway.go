@@ -81,6 +81,7 @@ func (t *teller) openAssemble() {
 	t.final(5, "TW-2")
 	t.witness(1)
 	t.witness(2)
+	t.traces(wrenchFile(wrenched))
 	t.on(33, "11:00", odda)
 	t.dealt("cleaned", "cooler", "lines", "pickup")
 	t.on(33, "15:20", lio)

@@ -110,6 +110,7 @@ func Assess(s State, b Basis) Assessment {
 		a.measure()
 		a.debris()
 		a.fasteners()
+		a.traces()
 		a.clamps()
 		a.settings()
 	}

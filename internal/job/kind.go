@@ -116,6 +116,8 @@ func init() {
 		kind[StageDone]("stage_done", 1, "Fastener stage"),
 		kind[Loosened]("fastener_loosened", 1, "Fastener loosened"),
 		kind[WitnessSeen]("witness_seen", 1, "Witness mark seen"),
+		kind[TraceKept]("trace_kept", 1, "Traces of a wrench"),
+		kind[TraceLooked]("trace_looked_at", 1, "Odd trace looked at"),
 		kind[SettingMade]("setting_made", 1, "Setting made"),
 		kind[LastLook]("last_look", 1, "Last look inside"),
 		kind[RunStep]("run_step", 1, "Run step"),

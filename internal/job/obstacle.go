@@ -50,6 +50,7 @@ const (
 	ToolRejected      Code = "tool_rejected"
 	ToolUnknown       Code = "tool_unknown"
 	ToolRange         Code = "tool_out_of_range"
+	TraceOdd          Code = "trace_odd"
 	SettingMissing    Code = "setting_missing"
 	SettingOut        Code = "setting_out"
 	SettingNotProven  Code = "setting_not_proven"

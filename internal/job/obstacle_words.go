@@ -136,6 +136,13 @@ var phrases = map[Code]phrase{
 	ToolUnknown: {what: func(v *shower, o Obstacle) string {
 		return "Tool " + o.Of + " is not in the register" + v.others(o) + "."
 	}, how: fixedWords("Put it into the tool register, or correct the entries that name it."), who: whoManager, page: "tools", state: stateTodo},
+	TraceOdd: {what: func(v *shower, o Obstacle) string {
+		at := "The trace " + o.Of
+		if o.Items[0] != "" {
+			at = v.at(o) + ", " + v.lowerTitle(o) + " " + o.Items[0] + ": its trace"
+		}
+		return at + " is odd: " + o.Items[1] + "."
+	}, how: fixedWords("Look at the bolt, its thread and its seat; write down what was found, or loosen, renew and tighten again."), who: whoTechnician, page: "traces", state: stateOut},
 	ToolRange: {what: func(v *shower, o Obstacle) string {
 		return v.tool(o) + " was used outside its range" + v.others(o) + ": " + list(o.Items) + "."
 	}, how: fixedWords("Do the stage again with a tool whose range has the torque; single-use bolts that had their angle are renewed."), who: whoTechnician, page: "bolts", state: stateOut},
@@ -287,6 +294,8 @@ func (v *shower) bolts(o Obstacle) string {
 	}
 	return v.at(o) + ", " + v.title(o) + " " + list(o.Items)
 }
+
+func (v *shower) lowerTitle(o Obstacle) string { return lower(v.title(o)) }
 
 func (v *shower) tool(o Obstacle) string {
 	if o.Title == "" {

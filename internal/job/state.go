@@ -36,15 +36,18 @@ type State struct {
 	Bolts       map[BoltKey]*Bolt
 	Settings    map[SettingKey]Noted[SettingMade]
 	Tools       []ToolUse
-	LastLook    *Noted[LastLook]
-	Run         []Noted[RunStep]
-	OldParts    []Noted[OldParts]
-	Notes       []NoteState
-	Decisions   []Noted[Decided]
-	Concessions []Noted[Conceded]
-	Handover    *Noted[HandedOver]
-	FollowUps   []Noted[FollowUp]
-	Seals       []Noted[Sealed]
+	Traces      []Noted[TraceKept]
+	// TracesLooked are the odd traces that somebody looked at.
+	TracesLooked []Noted[TraceLooked]
+	LastLook     *Noted[LastLook]
+	Run          []Noted[RunStep]
+	OldParts     []Noted[OldParts]
+	Notes        []NoteState
+	Decisions    []Noted[Decided]
+	Concessions  []Noted[Conceded]
+	Handover     *Noted[HandedOver]
+	FollowUps    []Noted[FollowUp]
+	Seals        []Noted[Sealed]
 
 	// Plan is the access plan that is pinned, Scope the work of it that is
 	// agreed; nil for a job without.

@@ -29,6 +29,7 @@ type View struct {
 	Checks    []CheckView
 	Settings  []SettingView
 	Clamps    []ClampView
+	Traces    []TraceSetView
 	EndFloat  *ValueView
 	Crush     []string // what crush does to the housing, by the sheet
 	Mains     string
@@ -168,7 +169,7 @@ func Show(a Assessment, s State, b Basis, voice Voice) View {
 	for _, set := range a.Settings {
 		out.Settings = append(out.Settings, v.setting(set))
 	}
-	out.Clamps = v.clamps()
+	out.Clamps, out.Traces = v.clamps(), v.traces()
 	if a.EndFloat != nil {
 		e := v.clearance(a.EndFloat)
 		out.EndFloat = &e

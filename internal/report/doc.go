@@ -23,6 +23,7 @@ import (
 	"io"
 	"time"
 
+	"witnessmark/internal/draw"
 	"witnessmark/internal/job"
 	"witnessmark/internal/shop"
 )
@@ -55,6 +56,9 @@ type Data struct {
 	Strip          string        // the drawing, as SVG
 	Film           *job.FilmView // nil: nothing measured, or nothing to compute it from
 	FilmDrawings   [3]string     // journal, load, cycle, as SVG
+	// Charts are the files of traces, by their entries, as SVG and as drawings.
+	Charts      map[int64]string
+	TraceCharts map[int64]draw.Chart
 
 	hold  shop.Withhold // not in this copy
 	alone bool          // the summary without the rest

@@ -60,6 +60,9 @@ func GatherWithout(ctx context.Context, s *shop.Shop, l *shop.Loaded, hold shop.
 	if err := d.photos(ctx, s, l); err != nil {
 		return Data{}, err
 	}
+	if err := d.traces(ctx, s, l); err != nil {
+		return Data{}, err
+	}
 	c := draw.NewStandaloneSVG(stripUnits(v.Strip), v.Strip.Height(stripUnits(v.Strip)), v.Strip.Alt(), draw.Light)
 	v.Strip.Draw(c)
 	d.Strip = c.String()

@@ -3,8 +3,12 @@
 package report
 
 import (
+	"context"
+	"fmt"
+
 	"witnessmark/internal/draw"
 	"witnessmark/internal/job"
+	"witnessmark/internal/shop"
 )
 
 // clampPart prints the clamp load of each fastener that the sheet knows enough
@@ -73,4 +77,48 @@ func (d Data) jointPart(p *paper, j job.JointView) {
 	}
 	p.table(t)
 	p.bullets(j.Assumed, small)
+}
+
+// traces draws the files of traces that are still kept.
+func (d *Data) traces(ctx context.Context, s *shop.Shop, l *shop.Loaded) error {
+	d.Charts, d.TraceCharts = map[int64]string{}, map[int64]draw.Chart{}
+	for _, set := range d.View.Traces {
+		chart, ok, err := s.TraceChart(ctx, l, set)
+		if err != nil {
+			return fmt.Errorf("report: %w", err)
+		}
+		if !ok {
+			continue
+		}
+		svg := draw.NewStandaloneSVG(traceWide, traceHigh, chart.Alt(), draw.Light)
+		chart.Draw(svg)
+		d.Charts[set.Seq], d.TraceCharts[set.Seq] = svg.String(), chart
+	}
+	return nil
+}
+
+// Size of a chart of traces, in canvas units.
+const traceWide, traceHigh = 760, 340
+
+// tracesPart prints the traces of the wrench over each other, the odd ones
+// named with their reasons.
+func (d Data) tracesPart(p *paper) {
+	for _, set := range d.View.Traces {
+		p.heading("Traces of the wrench: "+set.Title, 60)
+		p.para(set.Words, small)
+		if c, ok := d.TraceCharts[set.Seq]; ok {
+			h := traceHigh * p.width() / traceWide
+			p.need(h + 4)
+			if !p.dry {
+				c.Draw(draw.NewPDF(p.doc, p.left, p.y, p.width(), traceWide, traceHigh))
+			}
+			p.y += h + 1.5
+		}
+		t := table{columns: []column{{title: "Bolt", width: 36}, {title: "Snug at", width: 17}, {title: "Rate", width: 22}, {title: "Yields at", width: 15}, {title: "Final", width: 17}, {title: "From snug", width: 16}, {title: "In the set", weight: 1}}}
+		for _, l := range set.Lines {
+			t.rows = append(t.rows, row{cells: []cell{strongly(l.Place), plain(l.Snug), plain(l.Rate), plain(l.Yield), plain(l.Final), plain(l.Turned),
+				append(append(verdict(l.State.Word, l.State.State), softly(l.Why)...), softly(l.Looked)...)}})
+		}
+		p.table(t)
+	}
 }

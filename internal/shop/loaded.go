@@ -252,6 +252,7 @@ func (s *Shop) Erase(ctx context.Context, subject string, commitments ...string)
 	err := s.store.Erase(ctx, subject, cs...)
 	s.mu.Lock()
 	clear(s.words)
+	clear(s.charts)
 	s.erased++
 	s.mu.Unlock()
 	return err

@@ -19,6 +19,7 @@ import (
 	"time"
 
 	"witnessmark/engine"
+	"witnessmark/internal/draw"
 	"witnessmark/internal/filmwork"
 	"witnessmark/internal/job"
 	"witnessmark/internal/photo"
@@ -46,6 +47,7 @@ type Shop struct {
 	plans  map[string]*scope.Plan    // likewise
 	words  map[string]string         // small texts beside the logs, by commitment
 	loads  map[string]load           // jobs as they were assessed last
+	charts map[string]draw.Chart     // of files of traces, by commitment
 	erased int                       // how often anything was erased
 }
 
@@ -74,7 +76,7 @@ func New(o Options) (*Shop, error) {
 		o.Rand = rand.Reader
 	}
 	return &Shop{store: o.Folder.Store, folder: o.Folder, conf: o.Folder.Config, pepper: pepper, program: o.Program, now: o.Clock, rand: o.Rand, zone: zone, films: filmwork.NewDesk(),
-		logs: map[string][]record.Entry{}, sheets: map[string]*engine.Sheet{}, plans: map[string]*scope.Plan{}, words: map[string]string{}, loads: map[string]load{}}, nil
+		logs: map[string][]record.Entry{}, sheets: map[string]*engine.Sheet{}, plans: map[string]*scope.Plan{}, words: map[string]string{}, loads: map[string]load{}, charts: map[string]draw.Chart{}}, nil
 }
 
 // Store gives the store itself, for sessions and live pages.

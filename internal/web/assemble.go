@@ -103,6 +103,9 @@ func works(l *shop.Loaded) []workRow {
 		work(l, "What lay in the oil, and what was done about it", path+"/debris", codes(job.DebrisNotRead, job.DebrisMetal)),
 		work(l, "Rod bolts", path+"/bolts#bolts", bolt(func(of string) bool { return of == rod })),
 	}
+	if len(l.State.Traces) > 0 {
+		rows = append(rows, work(l, "Traces of the wrench", path+"/traces", codes(job.TraceOdd)))
+	}
 	for _, f := range l.Basis.Sheet.Fasteners {
 		if f.ID != rod {
 			rows = append(rows, work(l, f.Title, path+"/bolts#fastener-"+f.ID, bolt(func(of string) bool { return of == f.ID })))
