@@ -91,6 +91,23 @@ func BenchmarkVelocity(b *testing.B) {
 	}
 }
 
+// BenchmarkSweepAllCores is the same map on as many cores as there are;
+// scripts/bench/film_cores.sh runs it with one after another.
+func BenchmarkSweepAllCores(b *testing.B) {
+	e := demoEngine()
+	s := SweepSpec{Bearing: Bearing{Diameter: 0.052, Width: 0.018}, Cycle: e.Cycle, Method: Map, Options: Options{Bare: true}}
+	for i := range 20 {
+		s.Clearances = append(s.Clearances, (25+3*float64(i))*1e-6)
+		s.Speeds = append(s.Speeds, rpm(1000+350*float64(i)))
+	}
+	for i := range 5 {
+		s.Oils = append(s.Oils, Grade{Viscosity: 0.006 + 0.003*float64(i)})
+	}
+	for b.Loop() {
+		must(Sweep(context.Background(), s, nil))
+	}
+}
+
 // BenchmarkSweep is a map of 20 × 20 × 5.
 func BenchmarkSweep(b *testing.B) {
 	e := demoEngine()

@@ -4,6 +4,7 @@ package client
 
 import (
 	"context"
+	"fmt"
 	"net/http"
 	"net/url"
 
@@ -24,6 +25,11 @@ func (c *Client) Jobs(ctx context.Context) ([]api.JobSummary, error) {
 // Job is a job as it stands.
 func (c *Client) Job(ctx context.Context, job string) (api.Job, error) {
 	return send[api.Job](ctx, c, http.MethodGet, jobPath(job), nil)
+}
+
+// Film is the oil film of a job, waiting up to so many seconds for the whole.
+func (c *Client) Film(ctx context.Context, job string, wait int) (api.JobFilm, error) {
+	return send[api.JobFilm](ctx, c, http.MethodGet, fmt.Sprintf("%s/film?wait=%d", jobPath(job), wait), nil)
 }
 
 // Append keeps one entry of a job.
