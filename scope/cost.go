@@ -101,17 +101,22 @@ func (p *Plan) addUp(e *Estimate) error {
 	if c.Labour == nil {
 		return nil
 	}
-	sum, err := c.Labour.Add(c.Parts)
-	if err != nil {
-		return err
-	}
-	tax, err := taxOn(sum, p.TaxPercent, p.Currency)
-	if err != nil {
-		return err
-	}
-	total, err := sum.Add(tax)
-	e.Tax, e.Total = &tax, &total
+	e.Tax, e.Total, err = p.taxed(*c.Labour, c.Parts)
 	return err
+}
+
+// taxed is the tax on labour and parts, and the total with it.
+func (p *Plan) taxed(labour, parts decimal.Decimal) (tax, total *decimal.Decimal, err error) {
+	sum, err := labour.Add(parts)
+	if err != nil {
+		return nil, nil, err
+	}
+	t, err := taxOn(sum, p.TaxPercent, p.Currency)
+	if err != nil {
+		return nil, nil, err
+	}
+	sum, err = sum.Add(t)
+	return &t, &sum, err
 }
 
 // priced is what hours and lines of parts cost.

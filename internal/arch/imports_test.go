@@ -36,6 +36,7 @@ var rank = map[string]int{
 	"internal/photo":       10,
 	"internal/checks":      10,
 	"internal/job":         11,
+	"internal/export":      11,
 	"internal/store":       12,
 	"internal/shop":        13,
 	"internal/demo":        14,

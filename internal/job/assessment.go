@@ -116,6 +116,7 @@ func Assess(s State, b Basis) Assessment {
 	}
 	a.supply()
 	a.refit()
+	a.workBeyond()
 	a.lastLook()
 	a.tools()
 	a.unchecked()

@@ -90,6 +90,7 @@ func init() {
 		kind[StopPoint]("stop_point", 1, "Stop point agreed"),
 		kind[ChangeFound]("change_found", 1, "Change proposed"),
 		kind[ChangeAnswered]("change_answered", 1, "Change answered"),
+		kind[TimeSpent]("time_spent", 1, "Time spent"),
 		kind[PartOrdered]("part_ordered", 1, "Part ordered"),
 		kind[PartPromised]("part_promised", 1, "Part promised"),
 		kind[PartBackOrdered]("part_back_ordered", 1, "Part on back order"),

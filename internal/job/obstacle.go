@@ -76,6 +76,7 @@ const (
 	ResetMissing      Code = "reset_missing"
 	FaultsUnread      Code = "faults_not_read"
 	FaultsStored      Code = "faults_stored"
+	WorkBeyond        Code = "work_not_agreed"
 )
 
 // Obstacle is one thing that stands in the way of a check.

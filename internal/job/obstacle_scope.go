@@ -37,6 +37,8 @@ var scopePhrases = map[Code]phrase{
 		how: fixedWords("Read the control units; record what is stored, or none."), who: whoTechnician, page: "refit", state: stateTodo},
 	FaultsStored: {what: func(_ *shower, o Obstacle) string { return "Faults are stored: " + o.Items[0] + "." },
 		how: fixedWords("Find out why, put it right, clear them and read again."), who: whoTechnician, page: "refit", state: stateOut},
+	WorkBeyond: {what: func(_ *shower, o Obstacle) string { return "Done, and not in the agreed work: " + lower(o.Title) + "." },
+		how: fixedWords("Ask the owner and record the answer; work without authority is not charged for."), who: whoAnyone, page: "account", state: stateUnproven},
 }
 
 func init() { maps.Copy(phrases, scopePhrases) }

@@ -61,6 +61,8 @@ type State struct {
 	Refused     map[string]Noted[OfferRefused]
 	Stops       []Noted[StopPoint]
 	Changes     []ChangeState
+	// Time is what was worked, as it was written down.
+	Time []Noted[TimeSpent]
 	// Supply is what is on record of parts, by the name they were recorded by,
 	// Special of special tools.
 	Supply  map[string]*PartTrack
