@@ -27,7 +27,7 @@ func newRoot(a *app) *cobra.Command {
 		newJobCommand(a),
 		newReadCommand(a),
 		newCheckCommand(a),
-		newReportCommand(a),
+		newReportCommand(a), newPaperCommand(a),
 		newSealCommand(a),
 		newBundleCommand(a), newEraseCommand(a),
 		newVerifyCommand(a),

@@ -68,3 +68,23 @@ func (a *assessor) workBeyond() {
 		a.add(Obstacle{Code: WorkBeyond, Check: Handover, Of: id, Title: w.Title, RestsOn: beyond[id]})
 	}
 }
+
+// Offered is the agreed work with what else the plan advises, each valued on
+// top of it.
+func Offered(s State, b Basis) (scope.Estimate, error) {
+	want, e, ok := Agreed(s, b.Plan)
+	if !ok {
+		return e, nil
+	}
+	r := scope.Request{Want: want}
+	in := map[string]bool{}
+	for _, x := range append(append([]scope.Item{}, e.Wanted...), e.Companions...) {
+		in[x.ID] = true
+	}
+	for _, a := range b.Plan.Advice {
+		if !in[a.Work] {
+			r.Offer = append(r.Offer, a.Work)
+		}
+	}
+	return b.Plan.Estimate(r)
+}

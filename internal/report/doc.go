@@ -59,6 +59,7 @@ type Data struct {
 	// Charts are the files of traces, by their entries, as SVG and as drawings.
 	Charts      map[int64]string
 	TraceCharts map[int64]draw.Chart
+	Account     *job.AccountView // the estimate beside what it took; nil: none was agreed
 
 	hold  shop.Withhold // not in this copy
 	alone bool          // the summary without the rest

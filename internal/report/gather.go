@@ -63,6 +63,12 @@ func GatherWithout(ctx context.Context, s *shop.Shop, l *shop.Loaded, hold shop.
 	if err := d.traces(ctx, s, l); err != nil {
 		return Data{}, err
 	}
+	if a, ok, err := job.AccountOf(l.State, l.Basis); err != nil {
+		return Data{}, fmt.Errorf("report: account: %w", err)
+	} else if ok {
+		view := job.ShowAccount(a)
+		d.Account = &view
+	}
 	c := draw.NewStandaloneSVG(stripUnits(v.Strip), v.Strip.Height(stripUnits(v.Strip)), v.Strip.Alt(), draw.Light)
 	v.Strip.Draw(c)
 	d.Strip = c.String()

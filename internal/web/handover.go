@@ -38,6 +38,7 @@ type handoverView struct {
 	Distance    string
 	Cautions    []string
 	May         bool // hand over and seal
+	Account     *job.AccountView
 }
 
 var (
@@ -72,6 +73,12 @@ func (s *server) showHandover(q *request, status int, l *shop.Loaded, problem st
 	}
 	if n := len(v.Seals); n > 0 {
 		v.Unsealed = l.State.Size - v.Seals[n-1].Covers - 1 // less the seal itself
+	}
+	if a, ok, err := job.AccountOf(l.State, l.Basis); err != nil {
+		return err
+	} else if ok {
+		view := job.ShowAccount(a)
+		v.Account = &view
 	}
 	if err := s.handedOver(q, l, &v); err != nil {
 		return err
