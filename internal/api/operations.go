@@ -50,6 +50,9 @@ var operations = []operation{
 	{get, "/jobs/{job}/verification", "verify", everybody, "Hold the record against its seals", does((*server).verify), option{}},
 	{get, "/jobs/{job}/report.html", "report", everybody, "The printable report", does((*server).report), option{sends: htmlType}},
 	{get, "/jobs/{job}/report.pdf", "report-pdf", everybody, "The report for paper", does((*server).pdf), option{sends: pdfType}},
+	{get, "/jobs/{job}/account", "account", everybody, "The estimate beside what the job took", does((*server).account), option{}},
+	{get, "/jobs/{job}/export/{paper}/{kind}", "export", everybody, "Estimate, parts list or account for a spreadsheet", does((*server).table), option{sends: "application/octet-stream"}},
+	{get, "/jobs/{job}/estimate.pdf", "estimate-pdf", everybody, "The estimate for paper, to sign", does((*server).estimate), option{sends: pdfType}},
 	{get, "/jobs/{job}/summary.pdf", "summary-pdf", everybody, "One side of paper for the owner", does((*server).summary), option{sends: pdfType}},
 	{get, "/jobs/{job}/bundle.zip", "bundle", everybody, "The job with everything in it, for anyone to verify", does((*server).bundle), option{sends: zipType}},
 

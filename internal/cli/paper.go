@@ -5,13 +5,13 @@ package cli
 import (
 	"bytes"
 	"context"
+	"errors"
 	"fmt"
 	"path/filepath"
 	"strings"
 
 	"github.com/spf13/cobra"
 
-	"witnessmark/internal/export"
 	"witnessmark/internal/job"
 	"witnessmark/internal/report"
 	"witnessmark/internal/shop"
@@ -52,51 +52,33 @@ func (a *app) writePaper(ctx context.Context, s *shop.Shop, id, of, kind, out, s
 	if err != nil {
 		return couldNot(err)
 	}
-	_, e, ok := job.Agreed(l.State, l.Basis.Plan)
-	if !ok {
-		return usagef("paper %s: job %s has no agreed work of a plan; agree it first", of, id)
+	if _, _, ok := job.Agreed(l.State, l.Basis.Plan); !ok {
+		return usagef("paper %s: job %s: %w", of, id, report.ErrNoAgreedWork)
 	}
-	var t export.Table
-	switch of {
-	case "estimate":
-		offered, err := job.Offered(l.State, l.Basis)
-		if err != nil {
-			return couldNot(err)
-		}
-		t = export.Estimate(l.Basis.Plan, offered)
-	case "parts":
-		t = export.Parts(e)
-	case "account":
-		account, _, err := job.AccountOf(l.State, l.Basis)
-		if err != nil {
-			return couldNot(err)
-		}
-		t = export.Account(account)
-	default:
-		return usagef("paper %q is none: write estimate, parts or account", of)
+	var data []byte
+	if kind == ".pdf" {
+		data, err = estimatePDF(ctx, s, l, size)
+	} else {
+		data, err = report.Table(l, of, kind[1:])
 	}
-	var b bytes.Buffer
-	switch kind {
-	case ".csv":
-		err = t.CSV(&b)
-	case ".xlsx":
-		err = t.XLSX(&b)
-	default:
-		err = estimatePDF(ctx, s, l, &b, size)
+	if errors.Is(err, shop.ErrNotFound) {
+		return usagef("paper: %w", err)
 	}
 	if err != nil {
 		return couldNot(fmt.Errorf("paper %s: %w", of, err))
 	}
-	return a.writeFile(fileResult{id, out, b.Len()}, b.Bytes())
+	return a.writeFile(fileResult{id, out, len(data)}, data)
 }
 
-func estimatePDF(ctx context.Context, s *shop.Shop, l *shop.Loaded, b *bytes.Buffer, size string) error {
+func estimatePDF(ctx context.Context, s *shop.Shop, l *shop.Loaded, size string) ([]byte, error) {
 	if err := checkPaper(size); err != nil {
-		return err
+		return nil, err
 	}
 	d, err := report.GatherEstimate(ctx, s, l)
 	if err != nil {
-		return err
+		return nil, err
 	}
-	return d.PDF(b, report.PaperOf(s, size))
+	var b bytes.Buffer
+	err = d.PDF(&b, report.PaperOf(s, size))
+	return b.Bytes(), err
 }

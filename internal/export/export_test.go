@@ -128,4 +128,3 @@ func TestHarmless(t *testing.T) {
 		}
 	}
 }
-

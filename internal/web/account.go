@@ -8,7 +8,6 @@ import (
 	"errors"
 	"net/http"
 
-	"witnessmark/internal/export"
 	"witnessmark/internal/job"
 	"witnessmark/internal/report"
 	"witnessmark/internal/shop"
@@ -120,24 +119,6 @@ func planTitle(l *shop.Loaded, id string) (string, bool) {
 	return w.Title, ok
 }
 
-var errNoAgreedWork = errors.New("the job has no agreed work of a plan yet, so there is nothing to write out: agree it first")
-
-// exports are the papers of the front office by the name of their file.
-var exports = map[string]func(*shop.Loaded) (export.Table, error){
-	"estimate": func(l *shop.Loaded) (export.Table, error) {
-		e, err := job.Offered(l.State, l.Basis)
-		return export.Estimate(l.Basis.Plan, e), err
-	},
-	"parts": func(l *shop.Loaded) (export.Table, error) {
-		_, e, _ := job.Agreed(l.State, l.Basis.Plan)
-		return export.Parts(e), nil
-	},
-	"account": func(l *shop.Loaded) (export.Table, error) {
-		a, _, err := job.AccountOf(l.State, l.Basis)
-		return export.Account(a), err
-	},
-}
-
 // exportFile sends the estimate, the parts list or the account as CSV or XLSX.
 func (s *server) exportFile(q *request) error {
 	l, err := q.job()
@@ -145,26 +126,14 @@ func (s *server) exportFile(q *request) error {
 		return err
 	}
 	of, kind := q.PathValue("paper"), q.PathValue("kind")
-	make, ok := exports[of]
-	if !ok || kind != "csv" && kind != "xlsx" {
-		return shop.ErrNotFound
+	data, err := report.Table(l, of, kind)
+	if errors.Is(err, report.ErrNoAgreedWork) {
+		return &shop.Refusal{Cause: err}
 	}
-	if _, _, ok := job.Agreed(l.State, l.Basis.Plan); !ok {
-		return &shop.Refusal{Cause: errNoAgreedWork}
-	}
-	t, err := make(l)
 	if err != nil {
 		return err
 	}
-	var b bytes.Buffer
-	write, mime := t.CSV, "text/csv; charset=utf-8"
-	if kind == "xlsx" {
-		write, mime = t.XLSX, "application/vnd.openxmlformats-officedocument.spreadsheetml.sheet"
-	}
-	if err := write(&b); err != nil {
-		return err
-	}
-	return q.file(mime, "attachment", of+"-"+fileName(l.ID)+"."+kind, b.Bytes())
+	return q.file(report.TableKinds[kind], "attachment", of+"-"+fileName(l.ID)+"."+kind, data)
 }
 
 // estimatePaper sends the estimate as a PDF to sign.
@@ -174,7 +143,7 @@ func (s *server) estimatePaper(q *request) error {
 		return err
 	}
 	if _, _, ok := job.Agreed(l.State, l.Basis.Plan); !ok {
-		return &shop.Refusal{Cause: errNoAgreedWork}
+		return &shop.Refusal{Cause: report.ErrNoAgreedWork}
 	}
 	o, err := s.paper(q)
 	if err != nil {
