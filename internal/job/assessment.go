@@ -121,6 +121,7 @@ func Assess(s State, b Basis) Assessment {
 	a.tools()
 	a.unchecked()
 	a.photos()
+	a.cures()
 	a.run()
 	a.papers()
 	a.concede()

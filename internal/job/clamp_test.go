@@ -165,3 +165,23 @@ func TestTorqueToolObstacles(t *testing.T) {
 		t.Errorf("calibrated since, it is %s", got)
 	}
 }
+
+// The sheet's silicone bead cures 2 h; the entries of this log are a minute
+// apart, so that priming comes too early.
+func TestOilWaitsForTheCure(t *testing.T) {
+	sump := StageDone{Fastener: "sump_bolt", Tightening: Final, Stage: "final", Set: "new", Bolts: []BoltAt{{0, AllBolts}}}
+	for _, c := range []struct {
+		bodies []any
+		want   int
+	}{{[]any{sump, RunStep{Step: StepPrime, OK: true}}, 1}, {[]any{RunStep{Step: StepPrime, OK: true}, sump}, 0}, {[]any{sump}, 0}} {
+		n := 0
+		for _, o := range Assess(folded(t, c.bodies...), basisOf(t, sheets.V8)).Obstacles {
+			if o.Code == CureShort && o.Of == "sump_bolt" {
+				n++
+			}
+		}
+		if n != c.want {
+			t.Errorf("%d obstacles, want %d", n, c.want)
+		}
+	}
+}

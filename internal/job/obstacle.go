@@ -51,6 +51,7 @@ const (
 	ToolUnknown       Code = "tool_unknown"
 	ToolRange         Code = "tool_out_of_range"
 	TraceOdd          Code = "trace_odd"
+	CureShort         Code = "cure_too_short"
 	SettingMissing    Code = "setting_missing"
 	SettingOut        Code = "setting_out"
 	SettingNotProven  Code = "setting_not_proven"

@@ -143,6 +143,9 @@ var phrases = map[Code]phrase{
 		}
 		return at + " is odd: " + o.Items[1] + "."
 	}, how: fixedWords("Look at the bolt, its thread and its seat; write down what was found, or loosen, renew and tighten again."), who: whoTechnician, page: "traces", state: stateOut},
+	CureShort: {what: func(v *shower, o Obstacle) string {
+		return v.title(o) + ": oil came before " + o.Items[0] + " had cured for " + o.Items[1] + "."
+	}, how: fixedWords("Take it apart, clean and seal it again, and let it cure before oil is filled."), who: whoTechnician, page: "bolts", state: stateOut},
 	ToolRange: {what: func(v *shower, o Obstacle) string {
 		return v.tool(o) + " was used outside its range" + v.others(o) + ": " + list(o.Items) + "."
 	}, how: fixedWords("Do the stage again with a tool whose range has the torque; single-use bolts that had their angle are renewed."), who: whoTechnician, page: "bolts", state: stateOut},
