@@ -128,6 +128,8 @@ func rightLog(kind string, ofJob bool) error {
 			continue
 		}
 		switch {
+		case k.Log != "":
+			return &shop.Refusal{Cause: fmt.Errorf("kind %q: it belongs to a log of its own, under %s", kind, Prefix+"/"+k.Log)}
 		case k.Job == ofJob:
 			return nil
 		case ofJob:

@@ -12,6 +12,7 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"witnessmark/internal/studycsv"
 	"witnessmark/metrology"
 )
 
@@ -88,14 +89,14 @@ func readStudyFile(a *app, name string) ([]metrology.StudyReading, error) {
 		defer f.Close()
 		in = f
 	}
-	text, err := io.ReadAll(io.LimitReader(in, maxStudyBytes+1))
+	text, err := io.ReadAll(io.LimitReader(in, studycsv.MaxBytes+1))
 	if err != nil {
 		return nil, couldNotf("study: %s: %w", name, err)
 	}
-	if len(text) > maxStudyBytes {
-		return nil, usagef("study: %s: more than %d bytes, which is no gauge study", name, maxStudyBytes)
+	if len(text) > studycsv.MaxBytes {
+		return nil, usagef("study: %s: more than %d bytes, which is no gauge study", name, studycsv.MaxBytes)
 	}
-	readings, err := parseStudy(string(text))
+	readings, err := studycsv.Parse(string(text))
 	if err != nil {
 		return nil, usagef("study: %s: %w", name, err)
 	}

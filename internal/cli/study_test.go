@@ -10,6 +10,8 @@ import (
 	"path/filepath"
 	"strings"
 	"testing"
+
+	"witnessmark/internal/studycsv"
 )
 
 func runStudy(t *testing.T, csv string, args ...string) (int, string, string) {
@@ -95,7 +97,7 @@ func TestStudyCommandRefuses(t *testing.T) {
 		t.Errorf("no such file: exit %d", code)
 	}
 	big := filepath.Join(t.TempDir(), "big.csv")
-	if err := os.WriteFile(big, bytes.Repeat([]byte("x"), maxStudyBytes+1), 0o600); err != nil {
+	if err := os.WriteFile(big, bytes.Repeat([]byte("x"), studycsv.MaxBytes+1), 0o600); err != nil {
 		t.Fatal(err)
 	}
 	if code := Main([]string{"study", big}, strings.NewReader(""), &out, &errw); code != 2 {
@@ -112,7 +114,7 @@ func FuzzParseStudy(f *testing.F) {
 		f.Add(s)
 	}
 	f.Fuzz(func(t *testing.T, text string) {
-		readings, err := parseStudy(text)
+		readings, err := studycsv.Parse(text)
 		if err != nil {
 			return
 		}

@@ -53,6 +53,8 @@ func Fill(ctx context.Context, s *shop.Shop, o Options) (Cast, error) {
 	t.tools()
 	t.sheets()
 	t.hours()
+	t.stock()
+	t.study()
 	t.handedOver()
 	t.agreed()
 	t.halfWay()

@@ -40,6 +40,7 @@ func (t *teller) halfWay() {
 	t.on(31, "08:00", odda)
 	for _, b := range open {
 		t.asFound(b)
+		t.boreAndJournal(b.position)
 		if b.position == 4 {
 			t.beyondTheStrip()
 		}

@@ -20,7 +20,7 @@ var finished = []bigEnd{
 	{position: 3, found: "0.051-0.064", upper: wear(1), lower: wear(1), fitted: "0.038-0.051", shells: [2]string{"U23", "L13"}},
 	{position: 4, found: "0.051", upper: wear(1), lower: wear(0), fitted: "0.038/0.038-0.051", shells: [2]string{"U24", "L14"}},
 	{position: 7, found: "0.051-0.064", upper: wear(2), lower: wear(1), fitted: "0.038-0.051", shells: [2]string{"U27", "L17"}},
-	{position: 8, found: "0.051", upper: wear(1), lower: wear(1), fitted: "0.038", shells: [2]string{"U28", "L11"}},
+	{position: 8, found: "0.051", upper: wear(1), lower: wear(1), fitted: "0.038", shells: [2]string{"U28", "L19"}},
 }
 
 // handedOver tells the job that was finished: handed over, sealed, followed up

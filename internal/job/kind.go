@@ -41,7 +41,8 @@ type Kind struct {
 	Name    string
 	Version int
 	Title   string // as the record page heads it
-	Job     bool   // belongs to a job's log (the others to a tool's or the workshop's)
+	Job     bool   // belongs to a job's log (the others to a tool's, a batch's, a study's or the workshop's)
+	Log     string // of the others: stock or study; empty for a tool's and the workshop's
 	decode  func(raw json.RawMessage) (Body, error)
 }
 
@@ -112,6 +113,7 @@ func init() {
 		kind[DebrisFound]("debris_found", 1, "Debris found"),
 		kind[DebrisDealt]("debris_dealt", 1, "Debris dealt with"),
 		kind[MainsSeen]("mains_seen", 1, "Main bearings inspected"),
+		kind[PairingAdopted]("pairing_adopted", 1, "Shells chosen"),
 		kind[ShellFitted]("shell_fitted", 1, "Shells fitted"),
 		kind[PartFitted]("part_fitted", 1, "Part fitted"),
 		kind[StageDone]("stage_done", 1, "Fastener stage"),
@@ -135,6 +137,8 @@ func init() {
 		kind[Sealed]("seal", 1, "Seal"),
 	}
 	kinds = append(kinds, registerKinds()...)
+	kinds = append(kinds, stockKinds()...)
+	kinds = append(kinds, studyKinds()...)
 }
 
 // ErrUnknownKind marks an entry of a kind or version this program does not

@@ -44,6 +44,7 @@ func (b *ShellFitted) apply(s *State, at At) {
 		p.ShellsSince = at.Seq
 	}
 	p.Shells = &Noted[ShellFitted]{At: at, Body: *b}
+	s.Fittings = append(s.Fittings, *p.Shells)
 	s.addPhotos(at, b.Photos)
 }
 

@@ -9,6 +9,12 @@ import (
 	"witnessmark/units"
 )
 
+// Logs that are neither a job's nor a tool's.
+const (
+	LogStock = "stock"
+	LogStudy = "study"
+)
+
 // stockKinds are the kinds of the logs of shells in stock, a log a batch.
 func stockKinds() []Kind {
 	kinds := []Kind{
@@ -20,7 +26,7 @@ func stockKinds() []Kind {
 		kind[ShellDiscarded]("shell_discarded", 1, "Shell taken out of stock"),
 	}
 	for i := range kinds {
-		kinds[i].Job, kinds[i].Stock = false, true
+		kinds[i].Job, kinds[i].Log = false, LogStock
 	}
 	return kinds
 }

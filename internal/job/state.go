@@ -26,7 +26,11 @@ type State struct {
 	Arrival   *Noted[Arrival]
 	Details   map[string]Noted[Details]
 	Positions map[int]*Position
-	Readings  []Noted[Reading]
+	// Fittings are all shells that went in, also those that came out again.
+	Fittings []Noted[ShellFitted]
+	// Pairing is the choice of shells adopted last.
+	Pairing  *Noted[PairingAdopted]
+	Readings []Noted[Reading]
 
 	Operations  []Noted[OperationDone]
 	Debris      []Noted[DebrisFound]

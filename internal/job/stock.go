@@ -161,6 +161,9 @@ func (s StockShell) Wall(tools Register) (metrology.Measurement, bool) {
 	var ms []metrology.Measurement
 	for _, m := range s.Measured {
 		ms = append(ms, direct(m.Body.reading(), tools[m.Body.Gauge]))
+		if i := len(ms) - 1; i > 0 && s.backSince(s.Measured[i-1].At.Received) && !s.backSince(m.At.Received) {
+			ms = ms[i:] // measured anew after it came back
+		}
 	}
 	if len(ms) == 0 {
 		return metrology.Measurement{}, false
@@ -174,8 +177,8 @@ func (s StockShell) Wall(tools Register) (metrology.Measurement, bool) {
 func Uses(jobID string, s State) []ShellUse {
 	var out []ShellUse
 	now := map[Shell]bool{}
-	for _, n := range sortedKeys(s.Positions) {
-		if p := s.Positions[n]; p.Shells != nil {
+	for _, p := range s.Positions {
+		if p.Shells != nil {
 			now[p.Shells.Body.Upper], now[p.Shells.Body.Lower] = true, true
 		}
 	}

@@ -49,6 +49,7 @@ type Shop struct {
 	loads  map[string]load           // jobs as they were assessed last
 	charts map[string]draw.Chart     // of files of traces, by commitment
 	erased int                       // how often anything was erased
+	pairs  map[string]solved         // choices of shells that were solved
 }
 
 // Options is what a shop is made from.
@@ -76,7 +77,7 @@ func New(o Options) (*Shop, error) {
 		o.Rand = rand.Reader
 	}
 	return &Shop{store: o.Folder.Store, folder: o.Folder, conf: o.Folder.Config, pepper: pepper, program: o.Program, now: o.Clock, rand: o.Rand, zone: zone, films: filmwork.NewDesk(),
-		logs: map[string][]record.Entry{}, sheets: map[string]*engine.Sheet{}, plans: map[string]*scope.Plan{}, words: map[string]string{}, loads: map[string]load{}, charts: map[string]draw.Chart{}}, nil
+		logs: map[string][]record.Entry{}, sheets: map[string]*engine.Sheet{}, plans: map[string]*scope.Plan{}, words: map[string]string{}, loads: map[string]load{}, charts: map[string]draw.Chart{}, pairs: map[string]solved{}}, nil
 }
 
 // Store gives the store itself, for sessions and live pages.
@@ -300,7 +301,7 @@ func (s *Shop) propose(in Input) (record.Proposal, error) {
 // knows refuses an entry for a job or tool that was never opened or added:
 // the first entry of a log says what it is about.
 func (s *Shop) knows(ctx context.Context, p record.Proposal) error {
-	first := map[string]bool{"job_opened": true, "tool_added": true}
+	first := map[string]bool{"job_opened": true, "tool_added": true, "batch_added": true, "study_opened": true}
 	if first[p.Kind] || p.Subject == record.Workshop {
 		return nil
 	}

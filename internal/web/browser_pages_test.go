@@ -41,7 +41,9 @@ func (w *workshop) everyPage(p *browsertest.Page) []string {
 	photo := p.Attr("a[href*='/photo/']", "href")
 	p.Goto(w.url + "/sheets")
 	sheet := p.Attr("a[href^='/sheets/']", "href")
-	values := map[string]string{"{$}": "", "{job}": w.cast.HalfWay, "{position}": "4", "{phase}": job.AsFitted, "{seq}": "20", "{tool}": "TW-2",
+	p.Goto(w.url + "/tools/DI-1/study")
+	study := p.Attr("a[href^='/studies/']", "href")
+	values := map[string]string{"{$}": "", "{job}": w.cast.HalfWay, "{position}": "4", "{phase}": job.AsFitted, "{seq}": "20", "{tool}": "DI-1", "{batch}": "INV-2409", "{study}": filepath.Base(study),
 		"{hash}": filepath.Base(sheet), "{photo}": filepath.Base(photo)}
 	var out []string
 	for _, path := range web.PagePaths() {
@@ -59,7 +61,7 @@ func (w *workshop) everyPage(p *browsertest.Page) []string {
 	agreed := "/jobs/" + w.cast.Agreed
 	half, over, opened := "/jobs/"+w.cast.HalfWay, "/jobs/"+w.cast.HandedOver, "/jobs/"+w.cast.Opened
 	return append(out, over, over+"/record", over+"/handover", over+"/bolts", over+"/photos", opened, opened+"/position/1/found", half+"/position/8/found?gauge=BG-1",
-		half+"/bolts?tightening=final", agreed+"/parts", agreed+"/account", agreed+"/dates", agreed+"/strip", half+"/concede?obstacle=too_wide/position-4", "/nowhere")
+		"/tools/TW-2", half+"/bolts?tightening=final", agreed+"/parts", agreed+"/account", agreed+"/dates", agreed+"/strip", half+"/concede?obstacle=too_wide/position-4", "/nowhere")
 }
 
 // shorten leaves out what a content hash adds to a name.

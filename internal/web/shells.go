@@ -14,6 +14,7 @@ import (
 type shellsView struct {
 	formView
 	Asked      []job.PhotoAsk
+	Chosen     string // by the choice of shells that was adopted
 	Position   job.PositionView
 	Prev, Next int
 	Missing    []string // of the last entry
@@ -64,6 +65,16 @@ func (v *shellsView) prefill(l *shop.Loaded, typed bool) {
 		b := p.Shells.Body
 		v.Typed["lubricant"], v.Typed["upper_part"], v.Typed["lower_part"] = b.Lubricant, b.Upper.Part, b.Lower.Part
 		v.Typed["upper_batch"], v.Typed["lower_batch"] = b.Upper.Batch, b.Lower.Batch
+	}
+	if c := l.State.Pairing; c != nil {
+		if f, ok := c.Body.For(v.Position.Position); ok {
+			v.Chosen = "Chosen for this position: upper " + f.Upper.ID + ", lower " + f.Lower.ID + "."
+			v.Typed["upper_id"], v.Typed["upper_part"], v.Typed["upper_batch"] = f.Upper.ID, f.Upper.Part, f.Upper.Batch
+			v.Typed["lower_id"], v.Typed["lower_part"], v.Typed["lower_batch"] = f.Lower.ID, f.Lower.Part, f.Lower.Batch
+			if p := l.State.Positions[v.Position.Position]; p == nil || p.Shells == nil || p.Shells.At.Seq < c.At.Seq {
+				return
+			}
+		}
 	}
 	if p := l.State.Positions[v.Position.Position]; p != nil && p.Shells != nil {
 		b := p.Shells.Body

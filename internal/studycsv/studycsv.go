@@ -1,6 +1,8 @@
 // SPDX-License-Identifier: Apache-2.0
 
-package cli
+// Package studycsv reads and writes the table of a gauge study: part, person,
+// reading_mm, a line a reading.
+package studycsv
 
 import (
 	"encoding/csv"
@@ -15,15 +17,15 @@ import (
 	"witnessmark/metrology"
 )
 
-// maxStudyBytes bounds the table of a gauge study.
-const maxStudyBytes = 1 << 20
+// MaxBytes bounds the table of a gauge study.
+const MaxBytes = 1 << 20
 
 // studyColumns must all stand in the first line, in any order.
 var studyColumns = []string{"part", "person", "reading_mm"}
 
-// parseStudy reads a table of readings. A first line with semicolons means
+// Parse reads a table of readings. A first line with semicolons means
 // semicolons between columns and decimal commas.
-func parseStudy(text string) ([]metrology.StudyReading, error) {
+func Parse(text string) ([]metrology.StudyReading, error) {
 	text = strings.TrimPrefix(text, "\uFEFF")
 	r := csv.NewReader(strings.NewReader(text))
 	r.TrimLeadingSpace = true
@@ -75,4 +77,19 @@ func studyRow(part, person, typed string, decimalComma bool) (metrology.StudyRea
 	}
 	r.Reading = x
 	return r, nil
+}
+
+// Write writes readings as a table that [Parse] reads.
+func Write(w io.Writer, readings []metrology.StudyReading) error {
+	out := csv.NewWriter(w)
+	if err := out.Write(studyColumns); err != nil {
+		return err
+	}
+	for _, r := range readings {
+		if err := out.Write([]string{r.Part, r.Person, strconv.FormatFloat(r.Reading, 'f', -1, 64)}); err != nil {
+			return err
+		}
+	}
+	out.Flush()
+	return out.Error()
 }
