@@ -34,6 +34,7 @@ var rank = map[string]int{
 	"internal/draw":        10,
 	"internal/filmwork":    10,
 	"internal/photo":       10,
+	"internal/studycsv":    10,
 	"internal/checks":      10,
 	"internal/job":         11,
 	"internal/export":      11,
