@@ -33,7 +33,7 @@ func (t *teller) agreed() {
 	t.arrival(job.Arrival{Noises: "none", Leaks: "none", Faults: "none"}, "92400 km", "1.6 bar")
 	want := []string{"rod_bearings", "engine_mounts"}
 	t.parts = t.adopt(plans.V8, want).Parts
-	t.add("scope_agreed", job.ScopeAgreed{Want: want})
+	t.signed(job.AuthorityGiven{Want: want, Total: t.total, Refused: []string{"relief_valve"}, Reason: "Not this year."}, "4200")
 	t.order(t.parts)
 	t.add("tool_reserved", job.ToolReserved{Tool: "subframe cradle", From: t.date(38), To: t.date(52), Of: "the workshop next door (invented)"})
 }
@@ -65,6 +65,7 @@ func (t *teller) adopt(name string, want []string) (e scope.Estimate) {
 		if e, err = plan.Estimate(scope.Request{Want: want}); err != nil {
 			return err
 		}
+		t.total = e.Total.String()
 		return t.shop.AdoptPlan(t.ctx, t.person.ID, t.id(), hash, "")
 	})
 	return e

@@ -25,7 +25,8 @@ type Cast struct {
 	HalfWay    string   `json:"job_half_way"`
 	HandedOver string   `json:"job_handed_over"`
 	Opened     string   `json:"job_just_opened"`
-	Agreed     string   `json:"job_agreed"` // its parts are coming
+	Agreed     string   `json:"job_agreed"`   // its parts are coming
+	Estimate   string   `json:"job_estimate"` // its estimate is to be talked through
 }
 
 // Member is one person of the invented workshop.
@@ -60,18 +61,21 @@ func Fill(ctx context.Context, s *shop.Shop, o Options) (Cast, error) {
 	t.halfWay()
 	t.partsCome()
 	t.justOpened()
+	t.estimate()
 	return TheCast(), t.err
 }
 
 // TheCast is who and what every telling has.
 func TheCast() Cast {
-	return Cast{Workshop: Config().Name, People: slices.Clone(members), HalfWay: halfWay, HandedOver: handedOver, Opened: justOpened, Agreed: agreedJob}
+	return Cast{Workshop: Config().Name, People: slices.Clone(members), HalfWay: halfWay, HandedOver: handedOver, Opened: justOpened, Agreed: agreedJob, Estimate: estimateJob}
 }
 
-// The numbers of the four jobs.
+// The numbers of the jobs.
 const (
 	handedOver = "0398"
 	halfWay    = "0412"
 	justOpened = "0415"
 	agreedJob  = "0416"
+
+	estimateJob = "0417"
 )

@@ -32,6 +32,8 @@ func (t *teller) halfWay() {
 		Sheet: t.hashes[sheets.V8], Plate: "INV 412",
 		Owner: shop.Contact{Name: "Owner of job 0412 (invented)", Address: "12 Nowhere Row", Phone: "000 412"}})
 	t.arrival(job.Arrival{Noises: "light knock at 2000 rpm when hot, gone under load", Leaks: "none", Faults: "none"}, "71300 km", "1.1 bar")
+	t.signed(job.AuthorityGiven{Work: "Big-end bearings and bolts renewed, eight positions", Total: "3980.00"}, "4600")
+	t.damagedJournal()
 	t.on(30, "09:10", odda)
 	t.add("decision", job.Decided{About: "if the crankshaft is damaged", Decision: "stop and call the owner with photos", Reason: "agreed when the job was opened"})
 	t.off(undertray, oilOut, subframe, sump, pickup)
@@ -47,6 +49,7 @@ func (t *teller) halfWay() {
 	}
 	t.openMeasure()
 	t.openAssemble()
+	t.coolerFull()
 }
 
 // beyondTheStrip measures what the strip could not, since its scale ended: the

@@ -31,6 +31,7 @@ func (t *teller) handedOver() {
 		Sheet: t.hashes[sheets.V8], Plate: "INV 398",
 		Owner: shop.Contact{Name: "Owner of job 0398 (invented)", Address: "1 Nowhere Row", Phone: "000 398"}})
 	t.arrival(job.Arrival{Noises: "none", Leaks: "damp at the rear of the sump joint", Faults: "none"}, "118240 km", "1.4 bar")
+	t.signed(job.AuthorityGiven{Work: "Big-end bearings and bolts renewed, eight positions", Total: "3980.00"}, "4400")
 	call := t.note(job.Note{Open: true}, "Owner wants a call before anything beyond the agreed work is done.")
 	t.finishedStrip()
 	t.finishedMeasure(call.Seq)

@@ -26,6 +26,7 @@ type teller struct {
 
 	subject string
 	parts   []scope.PartLine // of the job whose work is agreed
+	total   string           // of the work of the plan adopted last, with tax
 	person  Member
 	err     error
 }

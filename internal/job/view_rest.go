@@ -232,6 +232,7 @@ func (v *shower) tabs() []Tab {
 	}
 	stripped := measured || len(s.Readings) > 0 || hasDirection(s, "strip")
 	tabs := []Tab{
+		{Title: "Agree", Page: "agree", Done: len(s.Authorities) > 0, aside: s.Estimate == nil},
 		{Title: "Arrival", Page: "arrival", Done: s.Arrival != nil},
 		{Title: "Parts", Page: "parts", Done: v.partsHere(), aside: s.Scope == nil && len(s.Supply) == 0},
 		{Title: "Strip", Page: "strip", Done: stripped},

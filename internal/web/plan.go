@@ -61,6 +61,9 @@ func (s *server) keepPlan(q *request) error {
 		return err
 	}
 	render := func(status int, problem string) error { return s.showParts(q, status, l, problem) }
+	if q.value("hash") != "" {
+		return s.keepNewer(q, l, render)
+	}
 	name, data, err := q.planFile(l)
 	if err != nil {
 		return q.again(&shop.Refusal{Cause: err}, render)
@@ -116,4 +119,21 @@ func (s *server) keepScope(q *request) error {
 	return q.submit(l, "scope_agreed", body, err, jobPath(l.ID)+"/parts", func(status int, problem string) error {
 		return s.showParts(q, status, l, problem)
 	})
+}
+
+// keepNewer pins the plan that the page offered in place of the one in use.
+func (s *server) keepNewer(q *request, l *shop.Loaded, render func(int, string) error) error {
+	newer, err := s.shop.NewerPlan(q.Context(), l)
+	if err != nil {
+		return err
+	}
+	if newer == nil || newer.Hash != q.value("hash") {
+		return q.again(&shop.Refusal{Cause: errors.New("that plan is not offered any more: open the page again")}, render)
+	}
+	hash, _, err := s.shop.AddPlan(q.Context(), "plan.yaml", newer.Bytes())
+	if err != nil {
+		return err
+	}
+	body := job.PlanAdopted{Plan: hash, Family: newer.Family, Reason: "another plan of the family"}
+	return q.submit(l, "plan_adopted", body, nil, jobPath(l.ID)+"/agree", render)
 }

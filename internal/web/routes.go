@@ -96,6 +96,8 @@ var routes = []route{
 	{"POST", "/jobs/{job}/time", hands, (*server).keepTime},
 	{"GET", "/jobs/{job}/export/{paper}/{kind}", everybody, (*server).exportFile},
 	{"GET", "/jobs/{job}/estimate.pdf", everybody, (*server).estimatePaper},
+	{"GET", "/jobs/{job}/agree", everybody, (*server).agreePage},
+	{"POST", "/jobs/{job}/agree", everybody, (*server).keepAgree},
 	{"POST", "/jobs/{job}/plan", everybody, (*server).keepPlan},
 	{"POST", "/jobs/{job}/scope", everybody, (*server).keepScope},
 	{"GET", "/jobs/{job}/special", everybody, (*server).specialPage},

@@ -17,8 +17,9 @@ import * as zoom from "./zoom.js";
 import * as tabs from "./tabs.js";
 import * as film from "./film.js";
 import * as grid from "./grid.js";
+import * as agree from "./agree.js";
 
-for (const behaviour of [copy, drafts, bars, readback, wedge, queue, waiting, all, change, live, here, offline, marking, zoom, tabs, grid, film]) {
+for (const behaviour of [copy, drafts, bars, readback, wedge, queue, waiting, all, change, live, here, offline, marking, zoom, tabs, grid, film, agree]) {
   behaviour.start();
 }
 document.documentElement.dataset.ready = "yes";
