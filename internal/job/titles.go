@@ -8,6 +8,7 @@ import (
 	"strings"
 
 	"witnessmark/engine"
+	"witnessmark/scope"
 )
 
 // titled is a body that names things of the engine sheet by their ids; titles
@@ -19,10 +20,11 @@ type titled interface{ titled(t titles) string }
 type titles struct {
 	name  PositionNamer
 	sheet *engine.Sheet
+	plan  *scope.Plan
 }
 
 // say puts a body into words.
-func say(b Body, basis Basis) string { return sayWith(b, titles{basis.Namer(), basis.Sheet}) }
+func say(b Body, basis Basis) string { return sayWith(b, titles{basis.Namer(), basis.Sheet, basis.Plan}) }
 
 func sayWith(b Body, t titles) string {
 	if x, ok := b.(titled); ok {

@@ -119,11 +119,11 @@ func (d Data) workPart(p *paper) {
 		group{"Old parts", "It is not on record what became of the old parts.", []string{"old_parts"}})
 }
 
-// partKinds and toolKinds are what a report gathers of parts and of special
-// tools.
+// What a report gathers of what was agreed, of parts and of special tools.
 var (
-	partKinds = []string{"part_ordered", "part_promised", "part_back_ordered", "part_arrived", "part_checked", "part_returned"}
-	toolKinds = []string{"tool_reserved", "tool_borrowed", "tool_returned"}
+	agreeKinds = []string{"estimate_offered", "scope_agreed", "authority_given", "offer_refused", "stop_point", "change_found", "change_answered"}
+	partKinds  = []string{"part_ordered", "part_promised", "part_back_ordered", "part_arrived", "part_checked", "part_returned"}
+	toolKinds  = []string{"tool_reserved", "tool_borrowed", "tool_returned"}
 )
 
 func (d Data) settingsPart(p *paper) {
@@ -164,6 +164,7 @@ func (d Data) decisionsPart(p *paper) {
 	}
 	p.table(t)
 	d.entries(p,
+		group{"Agreed with the owner", "", agreeKinds},
 		group{"Decisions", "No decision is on record.", []string{"decision"}},
 		group{"Concessions", "Nothing was conceded.", []string{"concession"}},
 		group{"Corrections", "Nothing was corrected.", []string{"correction"}})
