@@ -58,7 +58,7 @@ func (p *Page) WaitFor(expression string) {
 	defer cancel()
 	for {
 		_, err := chromedp.Run(ctx, chromedp.Poll[bool](expression, chromedp.WithPollingTimeout(patience)))
-		if err != nil && strings.Contains(err.Error(), "Cannot find context") {
+		if err != nil && (strings.Contains(err.Error(), "Cannot find context") || strings.Contains(err.Error(), "navigated or closed")) {
 			continue // the page went on to another while it was asked
 		}
 		p.must("wait for "+expression, err)

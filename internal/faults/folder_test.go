@@ -124,6 +124,9 @@ func TestDamagedDatabase(t *testing.T) {
 		var path string
 		var name string
 		for p, data := range blobs(t, dir) {
+			if strings.Contains(p, "/reports/") {
+				continue // the small copy, which can be made again
+			}
 			if _, old := before[p]; !old && bytes.Contains([]byte(data), []byte("JFIF")) || !old && len(data) > 200 {
 				path, name = p, "blob:"+filepath.Base(p)
 			}

@@ -19,7 +19,7 @@ func (k *kit) measure(position int, text string) {
 	k.must(err)
 	u, err := units.Parse(units.KindLength, "0.002 mm", units.UnitMillimetre)
 	k.must(err)
-	k.add("job/"+k.job, "reading", job.Reading{Of: job.OfClearance, Phase: job.AsFitted, Position: position, Value: &r, U: &u})
+	k.add("job/"+k.job, "reading", job.Reading{Of: job.OfClearance, Phase: job.AsFitted, Position: position, Value: &r, U: &u, Reason: "read twice"})
 }
 
 // Nothing measured, one position, several: without script the page says what

@@ -42,7 +42,7 @@ func TestSheets(t *testing.T) {
 	text := strings.Replace(string(sheet.Bytes()), "edition: 2026-01", "edition: 2026-09", 1)
 	added := page.press("form[enctype] button", "text", text).follow()
 	added.says("p.soft", "Edition 2026-09")
-	file := b.get(added.Find(".head a.button").AttrOr("href", ""))
+	file := b.get(added.Find(".head a[href$='/file']").AttrOr("href", ""))
 	if !bytes.Equal([]byte(file.body), []byte(text)) {
 		t.Errorf("the bytes that come down are not the ones that went up: %d, %.80q", file.status, file.body)
 	}
