@@ -671,7 +671,7 @@ func traceSets(d Data) templ.Component {
 					return templ_7745c5c3_Err
 				}
 			}
-			templ_7745c5c3_Err = templruntime.WriteString(templ_7745c5c3_Buffer, 57, " <table><thead><tr><th scope=\"col\">Bolt</th><th scope=\"col\">Snug at</th><th scope=\"col\">Rate</th><th scope=\"col\">Yields at</th><th scope=\"col\">Final</th><th scope=\"col\">From snug</th><th scope=\"col\">In the set</th></tr></thead> <tbody>")
+			templ_7745c5c3_Err = templruntime.WriteString(templ_7745c5c3_Buffer, 57, " <table class=\"traced\"><thead><tr><th scope=\"col\">Bolt</th><th scope=\"col\">Snug at</th><th scope=\"col\">Rate</th><th scope=\"col\">Yields at</th><th scope=\"col\">Final</th><th scope=\"col\">From snug</th><th scope=\"col\">In the set</th></tr></thead> <tbody>")
 			if templ_7745c5c3_Err != nil {
 				return templ_7745c5c3_Err
 			}
