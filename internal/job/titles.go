@@ -24,7 +24,9 @@ type titles struct {
 }
 
 // say puts a body into words.
-func say(b Body, basis Basis) string { return sayWith(b, titles{basis.Namer(), basis.Sheet, basis.Plan}) }
+func say(b Body, basis Basis) string {
+	return sayWith(b, titles{basis.Namer(), basis.Sheet, basis.Plan})
+}
 
 func sayWith(b Body, t titles) string {
 	if x, ok := b.(titled); ok {
