@@ -117,6 +117,7 @@ func Assess(s State, b Basis) Assessment {
 	a.supply()
 	a.refit()
 	a.workBeyond()
+	a.authority()
 	a.lastLook()
 	a.tools()
 	a.unchecked()

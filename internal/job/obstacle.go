@@ -78,6 +78,9 @@ const (
 	FaultsUnread      Code = "faults_not_read"
 	FaultsStored      Code = "faults_stored"
 	WorkBeyond        Code = "work_not_agreed"
+	AuthorityMissing  Code = "authority_missing"
+	OverCeiling       Code = "over_ceiling"
+	ChangeOpen        Code = "change_not_answered"
 )
 
 // Obstacle is one thing that stands in the way of a check.
