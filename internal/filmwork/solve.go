@@ -35,7 +35,6 @@ type job struct {
 	m      *model
 	hot    *film.Cycle
 	warmUp *film.Cycle
-	ref    float64 // µm
 	step   func(n int)
 }
 

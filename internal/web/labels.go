@@ -55,9 +55,7 @@ func (s *server) showLabels(q *request, status int, l *shop.Loaded, problem stri
 	}
 	v.Form.Typed["other"] = asked.Get("other")
 	v.Form.Many = asked
-	for _, o := range s.bagOptions(l, p) {
-		v.Bags = append(v.Bags, o)
-	}
+	v.Bags = append(v.Bags, s.bagOptions(l, p)...)
 	for _, x := range job.ShowParts(p.Parts, nil, p.Plan, s.today()).Rows {
 		v.Bins = append(v.Bins, option{x.Part, x.Title})
 	}

@@ -27,7 +27,7 @@ func TestStripAndRefitByPlan(t *testing.T) {
 	a.says("#operation-lift .word", "off")
 	a = a.press(`#operation-lift button[aria-label^="Bagged, marked"]`).follow()
 	a.says("#operation-lift", "Bagged and marked")
-	a = a.press(`button[aria-label^="Off: Steering column joint"]`).follow()
+	a.press(`button[aria-label^="Off: Steering column joint"]`).follow()
 	r := b.page("/refit")
 	if got := r.Find("section.operation").First().AttrOr("id", ""); got != "operation-steering_joint" {
 		t.Errorf("under the car the list begins with %q: what came off last goes back first", got)
