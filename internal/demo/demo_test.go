@@ -138,6 +138,7 @@ close-up tool_overdue/TW-2
 close-up trace_odd/position-3/3b
 close-up witness_missing/position-3/rod_bolt
 close-up witness_missing/position-5/rod_bolt
+handover change_not_answered/155
 handover note_open/position-4/entry-132
 handover old_parts_missing
 handover run_step_missing/first_start

@@ -42,7 +42,7 @@ type scene interface {
 
 // The size of every picture, in pixels.
 const (
-	pictureWidth  = 600
+	pictureWidth  = 420
 	pictureHeight = pictureWidth * 2 / 3
 )
 

@@ -21,7 +21,6 @@ func TestFilmOfTheDemo(t *testing.T) {
 	p.Click("a[href$='/film']")
 	p.WaitText(".film .lead", "Position 4 keeps four fifths of the film that the others keep")
 	p.WaitText("main", "No oil changes a verdict: the clearance of position 4 is too wide")
-	p.Wait(".maps figure:nth-of-type(3) svg") // both maps and the likelihood
 	if rows := p.Eval(`document.querySelectorAll(".films tbody tr").length+" "+document.querySelectorAll(".oils tbody tr").length`); rows != `"8 2"` {
 		t.Errorf("positions and oils: %s", rows)
 	}
