@@ -42,7 +42,9 @@ var scopePhrases = map[Code]phrase{
 	OverCeiling: {what: func(_ *shower, o Obstacle) string {
 		return "What was done comes to " + o.Items[0] + ", more than the owner agreed to: up to " + o.Items[1] + "."
 	}, how: fixedWords("Raise the difference as a change and record the answer, or take it off the bill and concede."), who: whoAnyone, page: "agree", state: stateOut},
-	ChangeOpen: {what: func(_ *shower, o Obstacle) string { return "The owner was not asked about a change: " + lower(o.Title) + "." },
+	ChangeOpen: {what: func(_ *shower, o Obstacle) string {
+		return "The owner was not asked about a change: " + lower(o.Title) + "."
+	},
 		how: fixedWords("Ask, and record the answer with its amount, or that it is not wanted."), who: whoAnyone, page: "agree", state: stateUnproven},
 	WorkBeyond: {what: func(_ *shower, o Obstacle) string { return "Done, and not in the agreed work: " + lower(o.Title) + "." },
 		how: fixedWords("Ask the owner and record the answer; work without authority is not charged for."), who: whoAnyone, page: "account", state: stateUnproven},
