@@ -94,6 +94,8 @@ func (r *reynolds) underMotion(vx, vy float64, pin int) bool {
 
 // response returns ∫⟨P⟩ n dθ of the solutions for V = (1, 0), (0, 1) and for
 // the shape alone.
+//
+//go:norace
 func (r *reynolds) response() (gxx, gxy, gyx, gyy, bx, by float64) {
 	n, m := r.n, r.m
 	for c := range n - 1 {
@@ -119,6 +121,8 @@ func (r *reynolds) response() (gxx, gxy, gyx, gyy, bx, by float64) {
 }
 
 // combine forms P for V, corrects the set and returns how many nodes changed.
+//
+//go:norace
 func (r *reynolds) combine(vx, vy float64) int {
 	n, m := r.n, r.m
 	three := r.src != nil
@@ -149,6 +153,8 @@ func (r *reynolds) combine(vx, vy float64) int {
 
 // correct drops nodes whose pressure is negative and takes in ruptured ones
 // that more oil enters than leaves.
+//
+//go:norace
 func (r *reynolds) correct(vx, vy, top float64) int {
 	n, m := r.n, r.m
 	changed := 0

@@ -5,6 +5,8 @@ package film
 // factor eliminates the band with right-hand sides along; afterwards p1, p2 (and
 // p3 if there is a source of the shape) hold the solutions in ring order from
 // the cut. Nodes without pressure are unit rows.
+//
+//go:norace
 func (r *reynolds) factor() {
 	n, m := r.n, r.m
 	bw := m + 1
@@ -38,6 +40,8 @@ func (r *reynolds) factor() {
 }
 
 // eliminate takes pivot p out of the rows that follow.
+//
+//go:norace
 func (r *reynolds) eliminate(p, bw int, three bool) {
 	row := r.a[p*bw : p*bw+bw : p*bw+bw]
 	inv := 1 / row[0]
@@ -69,6 +73,8 @@ func (r *reynolds) eliminate(p, bw int, three bool) {
 
 // eliminate8 is one pivot row of the default mesh, written out: the innermost
 // loop of the field method.
+//
+//go:norace
 func eliminate8(a []float64, inv float64, x1, x2 float64, p1, p2 *[9]float64) {
 	row := (*[9]float64)(a)
 	if v := row[1]; v != 0 {
@@ -158,6 +164,8 @@ func eliminate8(a []float64, inv float64, x1, x2 float64, p1, p2 *[9]float64) {
 }
 
 // substitute solves row p from the rows that follow.
+//
+//go:norace
 func (r *reynolds) substitute(p, bw int, three bool) {
 	row := r.a[p*bw : p*bw+bw : p*bw+bw]
 	x1, x2 := r.p1[p], r.p2[p]
@@ -177,6 +185,8 @@ func (r *reynolds) substitute(p, bw int, three bool) {
 }
 
 // fillColumn writes the equations of column i as the c-th after the cut.
+//
+//go:norace
 func (r *reynolds) fillColumn(i, c int, three bool) {
 	n, m := r.n, r.m
 	bw := m + 1

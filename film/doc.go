@@ -55,4 +55,10 @@
 // TN 2808 (1952); Booker, J. Basic Eng. 87 (1965) 537; Raimondi and Boyd, ASLE
 // Trans. 1 (1958) 159; Dormand and Prince, J. Comp. Appl. Math. 6 (1980) 19.
 // All cited from memory; docs/film.md says what each was held against.
+//
+// # Race detector
+//
+// The innermost loops carry go:norace: they touch nothing but the memory of one
+// worker, or tables that nobody writes any more, and with the detector's
+// bookkeeping a cycle takes ten times longer. Everything around them is watched.
 package film

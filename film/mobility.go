@@ -53,6 +53,8 @@ var (
 type mobilityRow [2 * wTerms]float64
 
 // at returns M_ξ and M_η. It is the innermost loop of every sweep.
+//
+//go:norace
 func (t *mobilityTable) at(xi, eta, e2 float64) (mxi, meta float64) {
 	d := 1 - xi
 	s := math.Sqrt(d)

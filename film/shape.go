@@ -90,6 +90,8 @@ func (g *gap) drift(c, s, z float64) float64 {
 // shaped builds the coefficients for a shape at position (x, y) with spin s;
 // columns are clustered at the line of centres (ux, uy). It is false where the
 // surfaces touch.
+//
+//go:norace
 func (r *reynolds) shaped(g *gap, x, y, ux, uy, delta, spin float64) bool {
 	n, m := r.n, r.m
 	r.gr.stations(kappaOf(delta), r.phi)
