@@ -44,11 +44,9 @@ func (s *server) filmPage(q *request) error {
 		step = n
 	}
 	v := filmView{FilmView: l.FilmView(s.shop.Film(q.Context(), l, filmPatience), position, step), Job: l.ID, Step: step, Marked: step >= 0}
-	if v.Running {
-		// Looks again by itself, with or without script.
-		q.w.Header().Set("Refresh", "2")
-	}
-	return q.page(http.StatusOK, jobFrame(l, "Oil film", "Measure"), filmBody(v))
+	f := jobFrame(l, "Oil film", "Measure")
+	f.Unfinished = v.Running
+	return q.page(http.StatusOK, f, filmBody(v))
 }
 
 func (s *server) stopFilm(q *request) error {

@@ -17,12 +17,16 @@ import (
 
 	"witnessmark/internal/browsertest"
 	"witnessmark/internal/demo"
+	"witnessmark/internal/filmwork"
 	"witnessmark/internal/shop"
 	"witnessmark/internal/store"
 	"witnessmark/internal/web"
 )
 
 func TestMain(m *testing.M) { browsertest.Main(m) }
+
+// films of the demonstration are computed once for all tests.
+var films = filmwork.NewDesk()
 
 // file is one file of a folder, in memory.
 type file struct {
@@ -139,7 +143,7 @@ func (w *workshop) openShop(o store.Options) *shop.Shop {
 			w.Error(err)
 		}
 	})
-	s, err := shop.New(shop.Options{Folder: f, Program: "test"})
+	s, err := shop.New(shop.Options{Folder: f, Program: "test", Films: films})
 	if err != nil {
 		w.Fatal(err)
 	}

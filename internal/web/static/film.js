@@ -1,10 +1,41 @@
 // SPDX-License-Identifier: Apache-2.0
 // Steps through the working cycle: a slider and play move the journal in its
 // clearance, the load and a line over the film. Without script the page has a
-// few fixed steps.
+// few fixed steps. While films are still computed the page looks again, and
+// takes over what is new without touching the slider.
 const ns = "http://www.w3.org/2000/svg";
+const pause = 2000; // ms until the page looks again
 
 export function start() {
+  document.addEventListener("witnessmark:refreshed", (e) => takeOver(e.detail));
+  step();
+  lookAgain();
+}
+
+let timer = 0;
+
+function lookAgain() {
+  clearTimeout(timer);
+  if (document.querySelector("[data-unfinished]")) timer = setTimeout(() => document.dispatchEvent(new Event("witnessmark:sent")), pause);
+}
+
+// takeOver puts the first films in place of the wait, and other films in place
+// of these; the rest of the page is live like any other.
+function takeOver(page) {
+  const waits = document.querySelector("[data-live=film-waits]");
+  const film = document.querySelector("[data-film]");
+  const fresh = page.querySelector("[data-film]");
+  if (waits && fresh) {
+    waits.replaceWith(...[...page.querySelectorAll("main > section")].map((n) => document.importNode(n, true)));
+    step();
+  } else if (film && fresh && film.dataset.film !== fresh.dataset.film) {
+    film.replaceWith(document.importNode(fresh, true));
+    step();
+  }
+  lookAgain();
+}
+
+function step() {
   const film = document.querySelector("[data-film]");
   const stepper = film?.querySelector("[data-stepper]");
   if (!stepper) return;

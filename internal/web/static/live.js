@@ -10,6 +10,7 @@ let heard = "";
 let url;
 let fetching = false;
 let stale = false;
+let later = 0; // a page could not be fetched and is asked for again
 
 export function start() {
   const main = document.getElementById("main");
@@ -18,7 +19,10 @@ export function start() {
   heard = url.searchParams.get("after");
   document.addEventListener("visibilitychange", connect);
   document.addEventListener("witnessmark:sent", refresh);
-  addEventListener("online", connect);
+  addEventListener("online", () => {
+    connect();
+    if (later) refresh(); // the stream may have outlived the network
+  });
   addEventListener("pageshow", connect);
   addEventListener("pagehide", close);
   connect();
@@ -48,6 +52,8 @@ function connect() {
 
 // refresh fetches the page once however many changes came meanwhile.
 async function refresh() {
+  clearTimeout(later);
+  later = 0;
   stale = true;
   if (fetching || !document.querySelector("[data-live]")) return;
   fetching = true;
@@ -62,11 +68,12 @@ async function swap() {
   const place = location.pathname;
   let page;
   try {
-    const answer = await fetch(location.href, { headers: { Accept: "text/html" } });
+    const answer = await fetch(location.href, { headers: { Accept: "text/html" }, signal: AbortSignal.timeout(5 * again) });
     if (!answer.ok || answer.redirected) return;
     page = new DOMParser().parseFromString(await answer.text(), "text/html");
   } catch {
-    return; // the next change, or the stream's return, asks again
+    later = setTimeout(refresh, again);
+    return;
   }
   if (place !== location.pathname) return; // gone on to another position
   const focused = document.activeElement;
