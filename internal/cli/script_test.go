@@ -3,11 +3,14 @@
 package cli
 
 import (
+	"bytes"
 	"errors"
+	"fmt"
 	"os"
 	"os/exec"
 	"path/filepath"
 	"strconv"
+	"sync"
 	"testing"
 
 	"github.com/rogpeppe/go-internal/testscript"
@@ -21,9 +24,14 @@ func TestMain(m *testing.M) {
 
 // TestScript runs the stories of testdata/script, one file each.
 func TestScript(t *testing.T) {
+	t.Cleanup(func() {
+		if dir, _ := scenario(); dir != "" {
+			os.RemoveAll(dir)
+		}
+	})
 	testscript.Run(t, testscript.Params{
 		Dir:  "testdata/script",
-		Cmds: map[string]func(ts *testscript.TestScript, neg bool, args []string){"exits": exits, "spoil": spoil},
+		Cmds: map[string]func(ts *testscript.TestScript, neg bool, args []string){"exits": exits, "spoil": spoil, "told": copyTold},
 		Setup: func(e *testscript.Env) error {
 			sheets, err := filepath.Abs("../../sheets")
 			e.Setenv("SHEETS", sheets)
@@ -63,4 +71,28 @@ func spoil(ts *testscript.TestScript, neg bool, args []string) {
 	ts.Check(err)
 	data[at] ^= 1
 	ts.Check(os.WriteFile(ts.MkAbs(args[1]), data, 0o600))
+}
+
+// scenario is a folder with the demonstration in it, told once: telling it
+// takes longer than most stories. job.txtar tells it by the command itself.
+var scenario = sync.OnceValues(func() (string, error) {
+	dir, err := os.MkdirTemp("", "witnessmark-told-")
+	if err != nil {
+		return "", err
+	}
+	var said bytes.Buffer
+	if code := Main([]string{"demo", "--dir", dir, "--no-serve"}, nil, &said, &said); code != 0 {
+		return dir, fmt.Errorf("demo: exit code %d: %s", code, said.String())
+	}
+	return dir, nil
+})
+
+// copyTold is `told DIR`: a copy of the demonstration.
+func copyTold(ts *testscript.TestScript, neg bool, args []string) {
+	if neg || len(args) != 1 {
+		ts.Fatalf("usage: told DIR")
+	}
+	dir, err := scenario()
+	ts.Check(err)
+	ts.Check(os.CopyFS(ts.MkAbs(args[0]), os.DirFS(dir)))
 }

@@ -58,6 +58,10 @@ type Options struct {
 	Program string           // version of the program
 	Clock   func() time.Time // nil: time.Now; the folder's should be the same
 	Rand    io.Reader        // of ids; nil: crypto/rand
+
+	// Films is where oil films are computed; nil: a desk of the shop's own. Shops
+	// that share one compute the same films once.
+	Films *filmwork.Desk
 }
 
 // New makes a shop on an open data folder.
@@ -76,7 +80,10 @@ func New(o Options) (*Shop, error) {
 	if o.Rand == nil {
 		o.Rand = rand.Reader
 	}
-	return &Shop{store: o.Folder.Store, folder: o.Folder, conf: o.Folder.Config, pepper: pepper, program: o.Program, now: o.Clock, rand: o.Rand, zone: zone, films: filmwork.NewDesk(),
+	if o.Films == nil {
+		o.Films = filmwork.NewDesk()
+	}
+	return &Shop{store: o.Folder.Store, folder: o.Folder, conf: o.Folder.Config, pepper: pepper, program: o.Program, now: o.Clock, rand: o.Rand, zone: zone, films: o.Films,
 		logs: map[string][]record.Entry{}, sheets: map[string]*engine.Sheet{}, plans: map[string]*scope.Plan{}, words: map[string]string{}, loads: map[string]load{}, charts: map[string]draw.Chart{}, pairs: map[string]solved{}}, nil
 }
 
