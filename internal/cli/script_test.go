@@ -95,4 +95,9 @@ func copyTold(ts *testscript.TestScript, neg bool, args []string) {
 	dir, err := scenario()
 	ts.Check(err)
 	ts.Check(os.CopyFS(ts.MkAbs(args[0]), os.DirFS(dir)))
+	keys, err := filepath.Glob(filepath.Join(ts.MkAbs(args[0]), "keys", "*"))
+	ts.Check(err)
+	for _, key := range keys { // a copy is readable by others
+		ts.Check(os.Chmod(key, 0o600))
+	}
 }
