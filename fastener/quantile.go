@@ -26,6 +26,8 @@ func quantile(x []float64, p float64) float64 {
 // selectAt moves the element that sorting would put at k there, with nothing
 // greater before and nothing smaller behind it, and returns it (Hoare's
 // algorithm 65, FIND).
+//
+//go:norace
 func selectAt(x []float64, k int) float64 {
 	lo, hi := 0, len(x)-1
 	for lo < hi {

@@ -6,6 +6,8 @@ package metrology
 // and reorders y so that nothing before n is greater and nothing after is
 // less. Hoare's selection: a coverage interval of a million trials needs two
 // of them, a sort would cost several times as much.
+//
+//go:norace
 func selectNth(y []float64, n int) float64 {
 	low, high := 0, len(y)-1
 	for low < high {

@@ -262,3 +262,20 @@ func TestPreferences(t *testing.T) {
 		}
 	}
 }
+
+// TestInOtherZero: where the units begin at different zeros, a half of the last
+// digit would not come back; one digit more does.
+func TestInOtherZero(t *testing.T) {
+	for _, c := range []struct {
+		typed, want string
+		in          Unit
+	}{{"0.0 °C", "273.15 K", UnitKelvin}, {"21 °C", "294 K", UnitKelvin}, {"21.5 °C", "294.65 K", UnitKelvin}, {"90 °C", "194 °F", UnitFahrenheit}} {
+		r, err := Parse(KindTemperature, c.typed, Unit{})
+		if err != nil {
+			t.Fatal(err)
+		}
+		if got := r.In(c.in); got != c.want {
+			t.Errorf("%s is %s, want %s", c.typed, got, c.want)
+		}
+	}
+}

@@ -42,7 +42,20 @@ func (r Read) In(unit Unit) string {
 	if r.IsZero() || unit == r.Unit || unit.Kind != r.Kind {
 		return r.String()
 	}
-	return Format(r.Value, r.Kind, unit, DecimalsFor(r.Resolution, unit))
+	d := DecimalsFor(r.Resolution, unit)
+	if !r.survives(unit, d) {
+		d++ // 0.0 °C is 273.15 K: 273.1 K would come back as −0.1 °C
+	}
+	return Format(r.Value, r.Kind, unit, d)
+}
+
+// survives reports whether r, rounded to d decimals of unit and turned back, is
+// nearer to what was read than half its last digit. It may fail where the units
+// begin at different zeros and the difference ends in a half of that digit.
+func (r Read) survives(unit Unit, d int) bool {
+	rounded, err := strconv.ParseFloat(fixed(unit.FromCanonical(r.Value), d), 64)
+	off := math.Abs(unit.ToCanonical(rounded) - r.Value)
+	return err == nil && off < r.Resolution/2*(1-1e-6)
 }
 
 // DecimalsFor returns the fewest decimals, from 0 to 12, whose last digit in

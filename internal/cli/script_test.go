@@ -35,6 +35,7 @@ func TestScript(t *testing.T) {
 		Setup: func(e *testscript.Env) error {
 			sheets, err := filepath.Abs("../../sheets")
 			e.Setenv("SHEETS", sheets)
+			e.Setenv("GORACE", os.Getenv("GORACE"))
 			return err
 		},
 	})
