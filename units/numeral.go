@@ -27,6 +27,12 @@ func (n numeral) step() *big.Rat {
 	return r
 }
 
+// isZero tells whether every digit before the exponent is 0.
+func (n numeral) isZero() bool {
+	plain, _, _ := strings.Cut(n.digits, "e")
+	return !strings.ContainsAny(plain, "123456789")
+}
+
 // maxDigits is the longest number that is looked at; a float64 holds 17.
 const maxDigits = 40
 

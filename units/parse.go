@@ -4,8 +4,6 @@ package units
 
 import (
 	"fmt"
-	"math"
-	"math/big"
 	"regexp"
 	"strconv"
 	"strings"
@@ -96,14 +94,15 @@ func compound(kind Kind, n numeral, symbol string) (refusal, bool) {
 
 // newRead scales the number exactly and rounds once.
 func newRead(kind Kind, text string, n numeral, unit Unit) (Read, *ParseError) {
-	x := n.rat()
-	value, ok := toFloat(unit.exact(x))
-	step, okStep := toFloat(new(big.Rat).Mul(n.step(), unit.exactFactor()))
-	if x.Sign() == 0 {
+	value, step, ok := n.scaledShort(unit)
+	if !ok {
+		value, step, ok = n.scaledExactly(unit)
+	}
+	if n.isZero() {
 		n.digits = strings.TrimPrefix(n.digits, "-")
 	}
 	switch {
-	case !ok || !okStep:
+	case !ok:
 		return Read{}, refusal{"the number is too large or too small", "write it with fewer digits"}.about(text, kind)
 	case kind == KindTemperature && value < absoluteZero:
 		return Read{}, refusal{"this is below absolute zero, -273.15 °C", "check sign and unit"}.about(text, kind)
@@ -116,13 +115,6 @@ func newRead(kind Kind, text string, n numeral, unit Unit) (Read, *ParseError) {
 }
 
 const absoluteZero = -273.15 // °C; SI Brochure, 9th edition, 2.3.1
-
-// toFloat rounds r to a float64; not ok if it overflows, or if a number other
-// than zero would become zero.
-func toFloat(r *big.Rat) (float64, bool) {
-	f, _ := r.Float64()
-	return f, !math.IsInf(f, 0) && (f != 0 || r.Sign() == 0)
-}
 
 // clip shortens a text for an error message.
 func clip(text string) string {

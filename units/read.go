@@ -7,6 +7,8 @@ import (
 	"fmt"
 	"math"
 	"strconv"
+	"strings"
+	"unicode/utf8"
 )
 
 // Read is a quantity as somebody read it. The digits are kept: 0.050 stays
@@ -92,9 +94,11 @@ func (r *Read) UnmarshalJSON(b []byte) error {
 	if string(b) == "null" {
 		return nil
 	}
-	var w readJSON
-	if err := json.Unmarshal(b, &w); err != nil {
-		return fmt.Errorf("units: reading: %w", err)
+	w, plain := plainRead(b)
+	if !plain {
+		if err := json.Unmarshal(b, &w); err != nil {
+			return fmt.Errorf("units: reading: %w", err)
+		}
 	}
 	unit, err := LookupUnit(w.Kind, w.Unit)
 	if err != nil {
@@ -109,4 +113,27 @@ func (r *Read) UnmarshalJSON(b []byte) error {
 	}
 	*r = got
 	return nil
+}
+
+// plainRead is what encoding/json reads from b where b is written as
+// MarshalJSON writes it, with nothing escaped; else it is not ok. A log holds
+// thousands of readings.
+func plainRead(b []byte) (w readJSON, ok bool) {
+	s := string(b)
+	if strings.ContainsFunc(s, func(r rune) bool { return r < ' ' || r == '\\' || r == utf8.RuneError }) {
+		return w, false
+	}
+	text, s, ok1 := quoted(s, `{"text":"`)
+	unit, s, ok2 := quoted(s, `,"unit":"`)
+	kind, s, ok3 := quoted(s, `,"kind":"`)
+	return readJSON{Text: text, Unit: unit, Kind: Kind(kind)}, ok1 && ok2 && ok3 && s == "}"
+}
+
+// quoted cuts what stands between before and the next quotation mark.
+func quoted(s, before string) (inside, rest string, ok bool) {
+	s, ok = strings.CutPrefix(s, before)
+	if !ok {
+		return "", "", false
+	}
+	return strings.Cut(s, `"`)
 }

@@ -53,15 +53,17 @@ type spelling struct {
 
 // index answers which unit a spelling stands for.
 type index struct {
+	symbols       map[spelling]Unit // as written in the table, which most are
 	exact, folded map[spelling]Unit
 }
 
 var spellings = buildIndex()
 
 func buildIndex() index {
-	ix := index{exact: map[spelling]Unit{}, folded: map[spelling]Unit{}}
+	ix := index{symbols: map[spelling]Unit{}, exact: map[spelling]Unit{}, folded: map[spelling]Unit{}}
 	for _, e := range table {
 		k := e.unit.Kind
+		ix.symbols[spelling{k, e.unit.Symbol}] = e.unit
 		ix.exact[spelling{k, normalise(e.unit.Symbol)}] = e.unit
 		for _, s := range e.exact {
 			ix.exact[spelling{k, normalise(s)}] = e.unit
@@ -88,6 +90,9 @@ func LookupUnit(kind Kind, symbol string) (Unit, error) {
 
 func lookup(kind Kind, symbol string) (Unit, *ParseError) {
 	symbol = strings.TrimFunc(symbol, isSpace)
+	if u, ok := spellings.symbols[spelling{kind, symbol}]; ok {
+		return u, nil
+	}
 	n := normalise(symbol)
 	if u, ok := spellings.exact[spelling{kind, n}]; ok {
 		return u, nil
