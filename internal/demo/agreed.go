@@ -65,7 +65,7 @@ func (t *teller) adopt(name string, want []string) (e scope.Estimate) {
 		if e, err = plan.Estimate(scope.Request{Want: want}); err != nil {
 			return err
 		}
-		t.total = e.Total.String()
+		t.plan, t.total = plan, e.Total.String()
 		return t.shop.AdoptPlan(t.ctx, t.person.ID, t.id(), hash, "")
 	})
 	return e

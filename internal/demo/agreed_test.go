@@ -39,3 +39,33 @@ func TestPartsAreComing(t *testing.T) {
 		t.Errorf("start %s, risk %g, paced by %+v", d.Start.Format(time.DateOnly), d.Risk, d.Pacing)
 	}
 }
+
+// The finished job shows what was estimated beside what it took.
+func TestAccountOfTheFinished(t *testing.T) {
+	l := load(t, told.shop, told.cast.HandedOver)
+	a, ok, err := job.AccountOf(l.State, l.Basis)
+	if err != nil || !ok {
+		t.Fatal(ok, err)
+	}
+	for _, x := range a.Labour {
+		if x.Actual <= 0 {
+			t.Errorf("no time is written down on %s", x.ID)
+		}
+	}
+	for _, x := range a.Parts {
+		if x.Beyond || x.Actual.IsZero() || x.Line == nil {
+			t.Errorf("part %s: %+v", x.ID, x)
+		}
+	}
+	// By hand from the scenario: 19.5 h of the plan; what was written down adds
+	// up to 20.8 h; one strip at 9.80 and half a litre at 11.90 more.
+	if got := a.Estimated.Hours.Hours(); got != 19.5 {
+		t.Errorf("estimated %g h, want 19.5", got)
+	}
+	if got := a.Actual.Hours.Hours(); got != 20.8 {
+		t.Errorf("worked %g h, want 20.8", got)
+	}
+	if d, err := a.Actual.Parts.Sub(a.Estimated.Parts); err != nil || d.String() != "15.75" {
+		t.Errorf("parts cost %s more, want 15.75", d)
+	}
+}

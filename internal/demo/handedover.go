@@ -7,6 +7,7 @@ import (
 
 	"witnessmark/internal/job"
 	"witnessmark/internal/shop"
+	"witnessmark/plans"
 	"witnessmark/sheets"
 	"witnessmark/units"
 )
@@ -31,7 +32,10 @@ func (t *teller) handedOver() {
 		Sheet: t.hashes[sheets.V8], Plate: "INV 398",
 		Owner: shop.Contact{Name: "Owner of job 0398 (invented)", Address: "1 Nowhere Row", Phone: "000 398"}})
 	t.arrival(job.Arrival{Noises: "none", Leaks: "damp at the rear of the sump joint", Faults: "none"}, "118240 km", "1.4 bar")
-	t.signed(job.AuthorityGiven{Work: "Big-end bearings and bolts renewed, eight positions", Total: "3980.00"}, "4400")
+	want := []string{"rod_bearings", "engine_mounts"}
+	t.adopt(plans.V8, want)
+	t.signed(job.AuthorityGiven{Want: want, Total: t.total, Refused: []string{"balance_bearings"}}, "3500")
+	t.finishedOrder()
 	call := t.note(job.Note{Open: true}, "Owner wants a call before anything beyond the agreed work is done.")
 	t.finishedStrip()
 	t.finishedMeasure(call.Seq)
@@ -42,12 +46,15 @@ func (t *teller) handedOver() {
 
 func (t *teller) finishedStrip() {
 	t.on(1, "09:00", odda)
-	t.off(undertray, oilOut, subframe, sump, pickup)
+	t.planned("strip", apart...)
+	t.add("bagged", job.Bagged{Operation: "subframe", What: "four bolts, to be scrapped; two washers", Bag: "3"})
 	t.debris(job.DebrisFound{Kinds: []string{"grey_overlay"}, Amount: "trace"}, job.DebrisFound{Kinds: []string{"none"}, Amount: "none"})
 	t.on(1, "11:00", odda)
 	for _, b := range finished {
 		t.asFound(b)
 	}
+	t.on(1, "17:00", odda)
+	t.worked([]spell{{"battery", "0.4 h"}, {"drain_oil", "0.8 h"}, {"engine_support", "1.0 h"}})
 }
 
 func (t *teller) finishedMeasure(call int64) {
@@ -94,7 +101,7 @@ func (t *teller) finishedAssemble() {
 	key := string(job.NotProven) + "/position-5"
 	t.do("concession", func() error {
 		_, err := t.shop.Concede(t.ctx, perrin.ID, shop.Concession{Job: t.id(), Obstacle: key,
-			Reason: "Strip and parts agree on 0.059 mm, well inside the in-service limit of 0.080 mm; the owner was told and agreed to the thicker of the two oils."})
+			Reason: "Strip and parts agree on 0.059 mm, well inside the in-service limit of 0.080 mm; the owner was told."})
 		return err
 	})
 	for _, b := range finished {
@@ -112,19 +119,7 @@ func (t *teller) finishedAssemble() {
 	t.tighten("sump_bolt", "TW-4", "seat", "final")
 	t.tighten("subframe_bolt", "TW-3", "seat", "turn")
 	t.add("witness_seen", job.WitnessSeen{Fastener: "subframe_bolt", Bolts: []job.BoltAt{{Bolt: job.AllBolts}}})
-	t.refit(pickup, sump, subframe, undertray)
-	t.finishedParts()
-}
-
-func (t *teller) finishedParts() {
-	for _, p := range []job.PartFitted{
-		{Title: "rod bolt", Part: "INV-34-RB", Batch: "INV-B12", Quantity: 16},
-		{Title: "subframe bolt, rear", Part: "INV-34-SB", Quantity: 4},
-		{Title: "oil filter element with seals", Part: "INV-34-OF", Quantity: 1},
-		{Title: "engine oil 10W-50 (invented), 8.4 litres", Quantity: 1},
-	} {
-		t.add("part_fitted", p)
-	}
+	t.finishedRefit()
 }
 
 func (t *teller) finishedRun() {
@@ -143,6 +138,7 @@ func (t *teller) finishedRun() {
 	t.run(job.RunStep{Step: job.StepPressureHot, Point: "hot_idle"}, "1.9 bar")
 	t.run(job.RunStep{Step: job.StepPressureHot, Point: "hot_3000"}, "4.8 bar")
 	t.run(job.RunStep{Step: job.StepLeakCheck}, "")
+	t.wheelsOn()
 }
 
 func (t *teller) finishedPapers() {

@@ -25,6 +25,7 @@ type teller struct {
 	hashes map[string]string // of the sheets, by name
 
 	subject string
+	plan    *scope.Plan      // adopted last
 	parts   []scope.PartLine // of the job whose work is agreed
 	total   string           // of the work of the plan adopted last, with tax
 	person  Member

@@ -22,7 +22,7 @@ func AccountOf(s State, b Basis) (a scope.Account, ok bool, err error) {
 	// A part that came and stayed is paid for; one that nobody tracked is
 	// counted as it was fitted.
 	for _, p := range Parts(s, b.Plan, e.Parts, func(at At) string { return Day(at.Received, b.zone()) }) {
-		n := max(p.Arrived-p.Returned, p.Fitted)
+		n := max(wholeSum(p.Arrived-p.Returned), p.Fitted)
 		if n <= 0 {
 			continue
 		}

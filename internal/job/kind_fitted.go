@@ -97,21 +97,18 @@ type PartFitted struct {
 	Part     string   `json:"part"`
 	Title    string   `json:"title"`
 	Batch    string   `json:"batch,omitempty"`
-	Quantity int      `json:"quantity"`
+	Quantity float64  `json:"quantity"` // litres and tubes need not be whole
 	Position int      `json:"position,omitempty"`
 	Photos   []string `json:"photos,omitempty"`
 }
 
 func (b *PartFitted) check() error {
-	if b.Quantity < 1 || b.Quantity > 10_000 {
-		return fmt.Errorf("quantity %d: write how many were fitted, 1 or more", b.Quantity)
-	}
 	if b.Position != 0 {
 		if err := checkPosition(b.Position); err != nil {
 			return err
 		}
 	}
-	return firstError(checkText("title", b.Title), checkLength("part", b.Part), checkLength("batch", b.Batch), checkCommitments("photo", b.Photos))
+	return firstError(checkQuantity(b.Quantity), checkText("title", b.Title), checkLength("part", b.Part), checkLength("batch", b.Batch), checkCommitments("photo", b.Photos))
 }
 
 func (b *PartFitted) apply(s *State, at At) {
@@ -120,7 +117,7 @@ func (b *PartFitted) apply(s *State, at At) {
 }
 
 func (b *PartFitted) words(name PositionNamer) string {
-	w := fmt.Sprintf("Fitted: %d × %s", b.Quantity, b.Title)
+	w := "Fitted: " + quantity(b.Quantity) + " × " + b.Title
 	if b.Part != "" {
 		w += ", " + b.Part
 	}

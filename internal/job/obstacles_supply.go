@@ -20,7 +20,7 @@ func (a *assessor) supply() {
 			o.Code, o.Check, o.Items, o.RestsOn = PartQuestioned, CloseUp, []string{p.Seen, p.Number}, p.checked
 		case p.State == PartSentBack || p.InHand:
 		default:
-			o.Code, o.Check, o.Items = PartMissing, CloseUp, []string{quantity(p.Needed - max(p.Arrived-p.Returned, p.Fitted))}
+			o.Code, o.Check, o.Items = PartMissing, CloseUp, []string{quantity(wholeSum(p.Needed - max(p.Arrived-p.Returned, p.Fitted)))}
 		}
 		if o.Code != "" {
 			a.add(o)

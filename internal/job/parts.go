@@ -4,6 +4,7 @@ package job
 
 import (
 	"cmp"
+	"math"
 	"slices"
 	"strings"
 	"unicode"
@@ -55,6 +56,8 @@ type PartSeen struct {
 	Tracked bool    `json:"-"`
 	seqs    []int64
 	checked []int64
+	// unneeded is what went back because it was not needed.
+	unneeded float64
 }
 
 // Parts lists the parts of a job: those of the plan's list first, then others
@@ -85,7 +88,7 @@ func bookOf(s State, plan *scope.Plan, lines []scope.PartLine, day func(At) stri
 	}
 	for _, f := range s.Parts {
 		if p := b.find(f.Body.Part); p != nil {
-			p.Fitted += float64(f.Body.Quantity)
+			p.Fitted += f.Body.Quantity
 			p.seqs = append(p.seqs, f.At.Seq)
 		}
 	}
@@ -166,6 +169,11 @@ func (b *partBook) track(t *PartTrack, day func(At) string) {
 	p.seqs = append(p.seqs, t.Seqs()...)
 	ordered, arrived, returned := t.many()
 	p.Ordered, p.Arrived, p.Returned = p.Ordered+ordered, p.Arrived+arrived, p.Returned+returned
+	for _, x := range t.Returned {
+		if x.Body.Why == "not_needed" {
+			p.unneeded += x.Body.Quantity
+		}
+	}
 	p.Supplier = cmp.Or(t.Supplier(), p.Supplier)
 	if n := len(t.Ordered); n > 0 {
 		last := t.Ordered[n-1].Body
@@ -233,15 +241,22 @@ func (b *partBook) numbers(p *PartSeen, t *PartTrack) {
 
 // settle decides how far a part has come.
 func (p *PartSeen) settle() {
+	for _, n := range []*float64{&p.Ordered, &p.Arrived, &p.Fitted, &p.Returned} {
+		*n = wholeSum(*n)
+	}
 	if p.Needed == 0 {
 		p.Needed = p.Ordered
 	}
-	here := p.Arrived - p.Returned
+	here := wholeSum(p.Arrived - p.Returned)
 	p.Short = min(p.Short, max(p.Needed-here, 0)) // what came is not short any more
-	p.Left = max(here-p.Fitted, 0)
-	p.InHand = here >= p.Needed && here > 0 || p.Fitted >= p.Needed && p.Fitted > 0
+	p.Left = max(wholeSum(here-p.Fitted), 0)
+	need := p.Needed
+	if p.Arrived >= need { // all of it was here, and some was not needed
+		need = min(need, wholeSum(p.Arrived-p.unneeded))
+	}
+	p.InHand = here >= need && here > 0 || p.Fitted >= need && p.Fitted > 0
 	switch {
-	case p.Fitted >= p.Needed && p.Fitted > 0:
+	case p.Fitted >= need && p.Fitted > 0:
 		p.State = PartIn
 	case p.Returned > 0 && here <= 0:
 		p.State = PartSentBack
@@ -263,6 +278,9 @@ func (p *PartSeen) settle() {
 	slices.Sort(p.seqs)
 	p.seqs = slices.Compact(p.seqs)
 }
+
+// wholeSum takes the crumbs off sums of quantities such as 8.4 and 0.6.
+func wholeSum(x float64) float64 { return math.Round(x*1e6) / 1e6 }
 
 // plainNumber is a number without case, blanks and marks between its digits,
 // which a label, a scanner and a person write differently.

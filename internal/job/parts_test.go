@@ -94,6 +94,31 @@ func TestPromiseBeforeOrder(t *testing.T) {
 	}
 }
 
+// Litres are fitted in parts of one, and what goes back because it was not
+// needed is not missing.
+func TestPartsOfOne(t *testing.T) {
+	l := &log{t: t}
+	l.add("job_opened", Opened{Number: "1"})
+	l.add("part_arrived", PartArrived{Part: "oil", Quantity: 10})
+	l.add("part_fitted", PartFitted{Part: "oil", Title: "oil", Quantity: 8.1})
+	l.add("part_fitted", PartFitted{Part: "oil", Title: "oil", Quantity: 0.2})
+	if p := seen(l, nil, line("oil", "8.5"))["oil"]; p.State != PartHere || p.Left != 1.7 || p.Fitted != 8.3 {
+		t.Errorf("before the rest went back: %+v", p)
+	}
+	l.add("part_returned", PartReturned{Part: "oil", Quantity: 1.7, Why: "not_needed"})
+	if p := seen(l, nil, line("oil", "8.5"))["oil"]; p.State != PartIn || !p.InHand || p.Left != 0 {
+		t.Errorf("after: %+v", p)
+	}
+	l.add("part_returned", PartReturned{Part: "oil", Quantity: 1, Why: "wrong"})
+	if p := seen(l, nil, line("oil", "9"))["oil"]; p.State == PartSentBack {
+		t.Errorf("some of it is in: %+v", p)
+	}
+	bad := PartFitted{Part: "oil", Title: "oil"}
+	if err := bad.check(); err == nil {
+		t.Error("nothing fitted is taken")
+	}
+}
+
 // A job whose parts and operations are not recorded by a plan is left alone.
 func TestNothingNewForOldJobs(t *testing.T) {
 	l := &log{t: t}

@@ -186,8 +186,9 @@ func (s *server) keepPartFitted(q *request) error {
 	if err != nil {
 		return err
 	}
-	body := job.PartFitted{Part: q.value("number"), Title: q.value("title"), Batch: q.value("batch"), Quantity: q.number("quantity"), Position: q.number("position")}
-	return q.submit(l, "part_fitted", body, nil, jobPath(l.ID)+"/assemble", func(status int, problem string) error {
+	n, err := amount(q.value("quantity"))
+	body := job.PartFitted{Part: q.value("number"), Title: q.value("title"), Batch: q.value("batch"), Quantity: n, Position: q.number("position")}
+	return q.submit(l, "part_fitted", body, err, jobPath(l.ID)+"/assemble", func(status int, problem string) error {
 		return s.showAssemble(q, status, l, problem)
 	})
 }

@@ -200,11 +200,7 @@ func partEntry(q *request, part string) (kind string, body any, err error) {
 		}
 		return "part_checked", job.PartChecked{Part: part, Seen: q.value("number"), Expected: q.value("expected"), Right: q.value("reason")}, nil
 	case "fit":
-		x := n()
-		if err == nil && x != float64(int(x)) {
-			err = fmt.Errorf("%g fitted: write a whole number, such as 1 for a filling of oil", x)
-		}
-		return "part_fitted", job.PartFitted{Part: part, Title: q.value("title"), Quantity: int(x), Position: q.number("position")}, err
+		return "part_fitted", job.PartFitted{Part: part, Title: q.value("title"), Quantity: n(), Position: q.number("position")}, err
 	case "return":
 		return "part_returned", job.PartReturned{Part: part, Quantity: n(), Why: q.value("why"), Remark: q.value("remark")}, err
 	}
