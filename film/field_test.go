@@ -13,12 +13,6 @@ import (
 func TestRaimondiBoyd(t *testing.T) {
 	t.Parallel()
 	for _, g := range []Grid{DefaultGrid, {192, 12}} {
-		// At L/D 1/4, ε 0.8 the mesh of an orbit adds 0.2 % to what the print is
-		// off; without it friction is within 1 % everywhere.
-		frictionTol := 0.01
-		if g == DefaultGrid {
-			frictionTol = 0.0105
-		}
 		var sum float64
 		n := 0
 		for _, r := range table(t, "raimondi_boyd.csv") {
@@ -45,7 +39,7 @@ func TestRaimondiBoyd(t *testing.T) {
 			nearRel(t, name+"S", s.Sommerfeld, num(r["S_table"]), 0.015)
 			near(t, name+"φ", deg(s.Attitude), num(r["phi_deg_table"]), 0.7)
 			nearRel(t, name+"side flow", s.SideFlow/s.Flow, num(r["Qs_over_Q_table"]), 0.007)
-			nearRel(t, name+"friction", s.Friction, num(r["fRc_table"]), frictionTol)
+			nearRel(t, name+"friction", s.Friction, num(r["fRc_table"]), 0.01)
 			d := s.Sommerfeld/num(r["S_table"]) - 1
 			sum += d * d
 			n++
@@ -65,8 +59,9 @@ func TestSommerfeldFD(t *testing.T) {
 	}
 }
 
-// TestGridConvergence: our own, about second order, and 0.1 % of the limit that
-// Richardson's rule gives. scripts/filmplots shows finer meshes.
+// TestGridConvergence: our own, about second order until two meshes agree to
+// 0.05 % (from there the errors change sign and show no order), and 0.1 % of the
+// limit that Richardson's rule gives. scripts/filmplots shows finer meshes.
 func TestGridConvergence(t *testing.T) {
 	t.Parallel()
 	for _, ld := range []float64{0.35, 1} {
@@ -79,7 +74,7 @@ func TestGridConvergence(t *testing.T) {
 			if d := math.Abs(s[2]/limit - 1); d > 1e-3 {
 				t.Errorf("L/D %g, ε %g: 192 × 16 is %.3f %% from the limit", ld, eps, 100*d)
 			}
-			if order := math.Log2(math.Abs((s[0] - s[1]) / (s[1] - s[2]))); order < 1.3 {
+			if order := math.Log2(math.Abs((s[0] - s[1]) / (s[1] - s[2]))); order < 1.3 && math.Abs(s[2]/s[1]-1) > 5e-4 {
 				t.Errorf("L/D %g, ε %g: order of convergence %.2f, S = %v", ld, eps, order, s)
 			}
 		}

@@ -39,6 +39,7 @@ const clusterLevels = 44
 type cluster struct {
 	n   int
 	phi [][]float64 // per level: stations 0 (φ = 0) to n (φ = π)
+	wgt [][]float64 // and the width of a cell about each, 2 dφ/ds · π/n
 }
 
 // kappa at level l falls from 1 by a fixed ratio.
@@ -48,12 +49,14 @@ func newCluster(n int) *cluster {
 	c := &cluster{n: n}
 	kappa := 1.0
 	for range clusterLevels {
-		row := make([]float64, n+1)
+		row, wgt := make([]float64, n+1), make([]float64, n+1)
 		for i := range row {
-			s := math.Pi * float64(i) / float64(n)
-			row[i] = clusterAngle(s, kappa)
+			row[i] = clusterAngle(math.Pi*float64(i)/float64(n), kappa)
+			sin, cos := math.Sincos(row[i] / 2)
+			// ds/dφ = ½ (1 + κ/(sin²(φ/2) + κ² cos²(φ/2)))
+			wgt[i] = 4 * math.Pi / float64(n) / (1 + kappa/(sin*sin+kappa*kappa*cos*cos))
 		}
-		c.phi = append(c.phi, row)
+		c.phi, c.wgt = append(c.phi, row), append(c.wgt, wgt)
 		kappa *= clusterRatio
 	}
 	return c
@@ -73,8 +76,10 @@ func clusterAngle(s, kappa float64) float64 {
 	return (lo + hi) / 2
 }
 
-// stations fills phi[0..n] for strength κ, between the tabulated levels.
-func (c *cluster) stations(kappa float64, phi []float64) {
+// stations fills phi[0..n] and wgt[0..n] for strength κ, between the tabulated
+// levels. Summed over the columns with wgt, a smooth function of the whole turn
+// is integrated by the trapezoid rule in s: to all orders.
+func (c *cluster) stations(kappa float64, phi, wgt []float64) {
 	l := math.Log(kappa) / math.Log(clusterRatio)
 	l = math.Max(0, math.Min(l, clusterLevels-1.001))
 	i := int(l)
@@ -82,5 +87,9 @@ func (c *cluster) stations(kappa float64, phi []float64) {
 	a, b := c.phi[i], c.phi[i+1]
 	for j := range phi {
 		phi[j] = a[j] + t*(b[j]-a[j])
+	}
+	a, b = c.wgt[i], c.wgt[i+1]
+	for j := range wgt {
+		wgt[j] = a[j] + t*(b[j]-a[j])
 	}
 }

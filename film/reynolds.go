@@ -28,12 +28,13 @@ type reynolds struct {
 	gr   *cluster
 
 	phi    []float64 // stations of a half turn
+	wgt    []float64 // width of a cell about each
 	cn, sn []float64 // cos, sin of the columns, in the axes of the line of centres
-	nx, ny []float64 // ∫ n dθ over each cell
+	nx, ny []float64 // n times the width of the cell
 	hc     []float64 // H at the columns (by row, if shaped)
 	ct     []float64 // θ conductance of the face after column i, row j: ct[i*m+j]
 	cz     []float64 // Z conductance between row j and j+1 of column i: cz[i*(m+1)+j]
-	src    []float64 // 12 ∫ s·g', taken off the source, per cell; nil if none
+	src    []float64 // 12 s·g' times the cell's width, taken off the source; nil if none
 
 	srcStore []float64
 
@@ -77,7 +78,7 @@ func newReynolds(ld float64, g Grid, full bool) *reynolds {
 		r.qz[0] = r.dz / 3
 	}
 	m = r.m
-	r.phi = make([]float64, n+1)
+	r.phi, r.wgt = make([]float64, n+1), make([]float64, n+1)
 	r.cn, r.sn, r.nx, r.ny = make([]float64, n), make([]float64, n), make([]float64, n), make([]float64, n)
 	r.hc, r.ct, r.cz = make([]float64, n*m), make([]float64, n*m), make([]float64, n*(m+1))
 	r.on, r.count, r.fresh = make([]bool, n*m), make([]int, n), make([]int, 0, n*m)
@@ -100,25 +101,29 @@ func (r *reynolds) station(i int) float64 {
 	return 2*math.Pi - r.phi[2*r.n-i]
 }
 
+// width returns the width of the cell about a station. Source, load and the flow
+// across all sum values at the columns times this: a cell's mean pressure times
+// its exact ∫ n dθ would be of second order only.
+func (r *reynolds) width(i int) float64 {
+	if i <= r.n {
+		return r.wgt[i]
+	}
+	return r.wgt[2*r.n-i]
+}
+
 // round builds the coefficients for an aligned circular bearing at eccentricity
 // ratio e in [0, 1).
 func (r *reynolds) round(e float64) {
 	n, m := r.n, r.m
-	r.gr.stations(kappaOf(1-e), r.phi)
+	r.gr.stations(kappaOf(1-e), r.phi, r.wgt)
 	r.src = nil
-	sinW, cosW := math.Sincos(r.station(2*n - 1)) // face before column 0
-	angW := r.station(2*n-1) - 2*math.Pi
 	for i := range n {
-		a, f := r.station(2*i), r.station(2*i+1)
+		a, w := r.station(2*i), r.width(2*i)
 		s, c := math.Sincos(a)
-		sf, cf := math.Sincos(f)
 		r.cn[i], r.sn[i] = c, s
-		r.nx[i], r.ny[i] = sf-sinW, cosW-cf
+		r.nx[i], r.ny[i] = c*w, s*w
 		h := 1 - e*c
-		// ∫H³ over the cell by Simpson from face to face.
-		hw, hf := 1-e*cosW, 1-e*cf
-		h3 := ((hw*hw*hw + hf*hf*hf + 4*h*h*h) / 6) * (f - angW)
-		b := r.k * h3 / r.dz
+		b := r.k * (h * h * h * w) / r.dz
 		for j := range m {
 			r.hc[i*m+j] = h
 			r.cz[i*(m+1)+j+1] = b
@@ -129,11 +134,10 @@ func (r *reynolds) round(e float64) {
 		}
 		// Conductance between columns: 1/∫dθ/H³, Simpson from column to column.
 		next := r.station(2*i + 2)
-		hn := 1 - e*math.Cos(next)
+		hf, hn := 1-e*math.Cos(r.station(2*i+1)), 1-e*math.Cos(next)
 		g := 6 / ((1/(h*h*h) + 1/(hn*hn*hn) + 4/(hf*hf*hf)) * (next - a))
 		for j := range m {
 			r.ct[i*m+j] = g * r.wz[j]
 		}
-		sinW, cosW, angW = sf, cf, f
 	}
 }

@@ -79,12 +79,12 @@ func (g *gap) across(c, s, z float64) float64 {
 	return -g.taper*z - g.barrel*(1./3-z*z) - z*(g.tx*c+g.ty*s)
 }
 
-// drift is the function whose difference between the faces of a cell is ∫ g' dθ
-// as the film sees it: what is fixed to the bearing counts once, what turns with
-// the journal counts the other way, since its own motion takes off twice.
+// drift is g' as the film sees it: what is fixed to the bearing counts once, what
+// turns with the journal counts the other way, since its own motion takes off
+// twice.
 func (g *gap) drift(c, s, z float64) float64 {
 	c2, s2 := c*c-s*s, 2*s*c
-	return g.bore*(c2*g.boreC+s2*g.boreS) + g.journal*(c2*g.journalC+s2*g.journalS) - z*(g.tx*c+g.ty*s)
+	return 2*g.bore*(c2*g.boreS-s2*g.boreC) + 2*g.journal*(c2*g.journalS-s2*g.journalC) - z*(g.ty*c-g.tx*s)
 }
 
 // shaped builds the coefficients for a shape at position (x, y) with spin s;
@@ -94,7 +94,7 @@ func (g *gap) drift(c, s, z float64) float64 {
 //go:norace
 func (r *reynolds) shaped(g *gap, x, y, ux, uy, delta, spin float64) bool {
 	n, m := r.n, r.m
-	r.gr.stations(kappaOf(delta), r.phi)
+	r.gr.stations(kappaOf(delta), r.phi, r.wgt)
 	if r.srcStore == nil {
 		r.srcStore = make([]float64, n*m)
 	}
@@ -105,25 +105,22 @@ func (r *reynolds) shaped(g *gap, x, y, ux, uy, delta, spin float64) bool {
 		return cos*ux - sin*uy, sin*ux + cos*uy, a
 	}
 	h := func(c, s, z float64) float64 { return 1 - x*c - y*s + g.around(c, s) + g.across(c, s, z) }
-	cW, sW, aW := angles(2*n - 1)
-	aW -= 2 * math.Pi
 	ok := true
 	for i := range n {
 		c, s, a := angles(2 * i)
-		cE, sE, aE := angles(2*i + 1)
+		cE, sE, _ := angles(2*i + 1)
 		cN, sN, aN := angles(2*i + 2)
-		if aN < aE {
+		if aN < a {
 			aN += 2 * math.Pi
 		}
+		w := r.width(2 * i)
 		// Load and motion are kept in the axes of the line of centres.
 		r.cn[i], r.sn[i] = c*ux+s*uy, -c*uy+s*ux
-		sinE, cosE := -cE*uy+sE*ux, cE*ux+sE*uy
-		sinW, cosW := -cW*uy+sW*ux, cW*ux+sW*uy
-		r.nx[i], r.ny[i] = sinE-sinW, cosW-cosE
+		r.nx[i], r.ny[i] = r.cn[i]*w, r.sn[i]*w
 		for j := range m {
 			z := r.height(j)
-			hw, hc, he, hn := h(cW, sW, z), h(c, s, z), h(cE, sE, z), h(cN, sN, z)
-			if !(hw > 0 && hc > 0 && he > 0) {
+			hc, he, hn := h(c, s, z), h(cE, sE, z), h(cN, sN, z)
+			if !(hc > 0 && he > 0) {
 				return false
 			}
 			at := i*m + j
@@ -132,21 +129,19 @@ func (r *reynolds) shaped(g *gap, x, y, ux, uy, delta, spin float64) bool {
 			if !(hn > 0) {
 				ok = false
 			}
-			r.src[at] = 12 * spin * (g.drift(cE, sE, z) - g.drift(cW, sW, z)) * r.wz[j]
+			r.src[at] = 12 * spin * g.drift(c, s, z) * w * r.wz[j]
 		}
 		for j := range m + 1 {
 			if j == 0 && !r.full {
 				r.cz[i*(m+1)] = 0
 				continue
 			}
-			z := r.height(j) - r.dz/2
-			hw, hc, he := h(cW, sW, z), h(c, s, z), h(cE, sE, z)
-			if !(hw > 0 && hc > 0 && he > 0) {
+			hc := h(c, s, r.height(j)-r.dz/2)
+			if !(hc > 0) {
 				return false
 			}
-			r.cz[i*(m+1)+j] = r.k / r.dz * (hw*hw*hw + he*he*he + 4*hc*hc*hc) / 6 * (aE - aW)
+			r.cz[i*(m+1)+j] = r.k / r.dz * hc * hc * hc * w
 		}
-		cW, sW, aW = cE, sE, aE
 	}
 	return ok
 }
@@ -159,14 +154,14 @@ func (r *reynolds) height(j int) float64 {
 	return float64(j) * r.dz
 }
 
-// couette returns ∫ dθ/H, mean over the width, by the trapezoid around and
-// Simpson across. The end rows count with their neighbours' weights.
+// couette returns ∫ dθ/H, mean over the width, by the trapezoid rule
+// around and Simpson's across. The end rows count with their neighbours' weights.
 func (r *reynolds) couette() float64 {
 	sum, weight := 0.0, 0.0
 	for j, q := range r.qz {
 		row := 0.0
 		for i := range r.n {
-			row += (turn(r.station((2*i+1)%(2*r.n)) - r.station((2*i+2*r.n-1)%(2*r.n)))) / r.hc[i*r.m+j]
+			row += r.width(2*i) / r.hc[i*r.m+j]
 		}
 		sum += q * row
 		weight += q
