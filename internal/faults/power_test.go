@@ -24,8 +24,9 @@ import (
 )
 
 // entered is how much the tablets enter while it is recorded: enough for the
-// write-ahead log to be written back into the database at least once.
-const entered = 320
+// write-ahead log to be written back into the database at least once, also when
+// entries of several tablets go in together.
+const entered = 640
 
 // event is one step of the record of a run: something that changes the disk,
 // or an acknowledgment that went out.

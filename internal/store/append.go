@@ -14,10 +14,11 @@ import (
 
 // Append implements [Logs].
 //
-// It is one INSERT and nothing else. The entry gets the number after the last
-// one known; as entries never change and numbers never repeat, the INSERT
-// succeeds exactly if the log still is what the guard was asked about. If
-// another process was quicker, the log is looked at again.
+// It is one INSERT and nothing else, or one of those that wait and go in
+// together. The entry gets the number after the last one known; as entries never
+// change and numbers never repeat, the INSERT succeeds exactly if the log still
+// is what the guard was asked about. If another process was quicker, the log is
+// looked at again.
 func (s *sqliteStore) Append(ctx context.Context, person string, p record.Proposal, guard record.Guard) (record.Entry, bool, error) {
 	if p.Kind == record.KindSeal {
 		return record.Entry{}, false, errSealApart
@@ -37,12 +38,8 @@ func (s *sqliteStore) AppendSeal(ctx context.Context, person string, p record.Pr
 
 var errSealApart = fmt.Errorf("store: %w: a seal is made by sealing, not by an entry", record.ErrInvalid)
 
-func (s *sqliteStore) append(ctx context.Context, person string, p record.Proposal, guard record.Guard) (record.Entry, bool, error) {
-	if err := s.turn.take(ctx); err != nil {
-		return record.Entry{}, false, err
-	}
-	defer s.turn.give()
-	ctx = context.WithoutCancel(ctx) // once begun it runs to its end: no doubt about what was kept
+// appendAlone is one INSERT. The caller has the turn.
+func (s *sqliteStore) appendAlone(ctx context.Context, person string, p record.Proposal, guard record.Guard) (record.Entry, bool, error) {
 	for try := 0; ; try++ {
 		e, err := s.tryAppend(ctx, person, p, guard)
 		if err == nil {
@@ -112,7 +109,7 @@ func (s *sqliteStore) AppendAll(ctx context.Context, person string, ps []record.
 	out := make([]record.Entry, 0, len(ps))
 	err := s.inTx(context.WithoutCancel(ctx), func(ctx context.Context, tx *sql.Tx) error {
 		for i, p := range ps {
-			e, err := s.appendIn(ctx, tx, person, p, guard)
+			e, _, err := s.appendIn(ctx, tx, person, p, guard)
 			if err != nil {
 				return fmt.Errorf("entry %d of %d: %w", i+1, len(ps), err)
 			}
@@ -129,19 +126,18 @@ func (s *sqliteStore) AppendAll(ctx context.Context, person string, ps []record.
 	return out, nil
 }
 
-func (s *sqliteStore) appendIn(ctx context.Context, tx *sql.Tx, person string, p record.Proposal, guard record.Guard) (record.Entry, error) {
+func (s *sqliteStore) appendIn(ctx context.Context, tx *sql.Tx, person string, p record.Proposal, guard record.Guard) (e record.Entry, existed bool, err error) {
 	if kept, ok, err := s.kept(ctx, tx.StmtContext(ctx, s.stmt.byIDOwn), p); ok || err != nil {
-		return kept, err
+		return kept, ok, err
 	}
 	log := &storedLog{ctx: ctx, entries: tx.StmtContext(ctx, s.stmt.entriesOwn), subject: p.Subject}
 	if err := tx.StmtContext(ctx, s.stmt.lengthOwn).QueryRowContext(ctx, p.Subject).Scan(&log.size); err != nil {
-		return record.Entry{}, err
+		return record.Entry{}, false, err
 	}
-	e, err := s.admit(log, person, p, guard)
-	if err != nil {
-		return record.Entry{}, err
+	if e, err = s.admit(log, person, p, guard); err != nil {
+		return record.Entry{}, false, err
 	}
-	return e, insert(ctx, tx.StmtContext(ctx, s.stmt.add), e)
+	return e, false, insert(ctx, tx.StmtContext(ctx, s.stmt.add), e)
 }
 
 // kept returns the entry under p's id, if there is one and it is the same.

@@ -7,6 +7,8 @@ import (
 	"fmt"
 	"net/url"
 	"path/filepath"
+	"runtime"
+	"sync/atomic"
 	"testing"
 
 	"witnessmark/internal/store"
@@ -51,6 +53,23 @@ func BenchmarkAppend(b *testing.B) {
 			b.Fatal(err)
 		}
 	}
+}
+
+// BenchmarkAppendOfMany is BenchmarkAppend from 50 at once, who share what the
+// disk takes.
+func BenchmarkAppendOfMany(b *testing.B) {
+	f := newFolder(b)
+	defer f.Close()
+	var n atomic.Int64
+	b.SetParallelism((50 + runtime.GOMAXPROCS(0) - 1) / runtime.GOMAXPROCS(0))
+	b.RunParallel(func(pb *testing.PB) {
+		for pb.Next() {
+			if _, _, err := f.Append(b.Context(), "p-1", storetest.Proposal(b, "m", int(n.Add(1))), nil); err != nil {
+				b.Error(err)
+				return
+			}
+		}
+	})
 }
 
 // BenchmarkEntries reads a log of 2,000 entries, to be held against

@@ -25,6 +25,7 @@ type sqliteStore struct {
 	read    *sql.DB
 	stmt    statements
 	turn    turn
+	queue   queue
 	lengths lengths
 	clock   func() time.Time
 	need    map[string]bool // kinds that must say what they saw
@@ -94,6 +95,12 @@ func (s *sqliteStore) inTx(ctx context.Context, f func(ctx context.Context, tx *
 	if err != nil {
 		return err
 	}
+	defer func() {
+		if p := recover(); p != nil {
+			_ = tx.Rollback() // or nobody writes again
+			panic(p)
+		}
+	}()
 	if err := f(ctx, tx); err != nil {
 		return errors.Join(err, ignoreDone(tx.Rollback()))
 	}

@@ -25,7 +25,7 @@ cpu() { grep -E "^Benchmark$1(-[0-9]+)?[[:space:]]" "$work/out" | grep -oE '[0-9
 {
 	# In turns, so that both meet the same disk.
 	for _ in 1 2 3 4 5 6 7; do
-		bench store '^Benchmark(BareInsert|Append)$' 1 500ms
+		bench store '^Benchmark(BareInsert|Append|AppendOfMany)$' 1 500ms
 	done
 	bench shop '^BenchmarkJob(Rows)?$' 1 1s
 	bench report '^BenchmarkSealedJob$' 1 5x
@@ -36,6 +36,7 @@ ended=$(cut -d' ' -f1-3 /proc/loadavg)
 
 bare=$(middle BareInsert 3)
 kept=$(middle Append 3)
+together=$(middle AppendOfMany 3)
 per_second() { awk -v x="$1" 'BEGIN { printf "%.0f", 1e9 / x }'; }
 ratio=$(awk -v a="$bare" -v b="$kept" 'BEGIN { printf "%.2f", a / b }')
 cat <<PAGE
@@ -58,6 +59,9 @@ bare prepared INSERT of a line as long into the same table with the same durabil
 | bare INSERT, one to a transaction | $(per_second "$bare") |
 | an entry | $(per_second "$kept") |
 | ratio (aim 0.9) | $ratio |
+| entries, 50 clients at once | $(per_second "$together") |
+
+What waits while the disk writes goes in together, so that the disk is waited for once.
 
 ## A job from disk to assessment
 
