@@ -34,10 +34,10 @@ func newDemoCommand(a *app) *cobra.Command {
 	var noServe bool
 	c := example(&cobra.Command{
 		Use:   "demo [--dir D] [--addr HOST:PORT] [--no-serve]",
-		Short: "Show an invented workshop with four jobs",
-		Long: `Show an invented workshop with four people and four jobs: one half-way, one
-handed over and followed up, one whose parts are coming, one just opened. Nothing
-in it is real.
+		Short: "Show an invented workshop with five jobs",
+		Long: `Show an invented workshop with four people and five jobs: one half-way, one
+handed over and followed up, one whose parts are coming, one whose estimate is to
+be talked through, one just opened. Nothing in it is real.
 
 It is written into an empty folder, or into a temporary one that is removed
 afterwards. A folder with the demonstration in it is served as it is.`,
@@ -166,7 +166,8 @@ func (r demoResult) print(w io.Writer) {
 		fmt.Fprintf(tw, "  %s\t%s\t%s\tPIN %s\n", m.Name, m.Role, m.ID, m.PIN)
 	}
 	tw.Flush()
-	fmt.Fprintf(w, "\nJob %s is half-way, %s is handed over, %s was just opened.\n", r.HalfWay, r.HandedOver, r.Opened)
+	fmt.Fprintf(w, "\nJob %s is half-way, %s is handed over, %s waits for parts, %s is an estimate, %s was just opened.\n",
+		r.HalfWay, r.HandedOver, r.Agreed, r.Estimate, r.Opened)
 }
 
 // curtain holds requests back until there is something to show. Whoever would

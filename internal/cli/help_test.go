@@ -3,6 +3,7 @@
 package cli
 
 import (
+	"os"
 	"strings"
 	"testing"
 
@@ -30,5 +31,19 @@ func TestEveryCommandHasAnExample(t *testing.T) {
 	walk(newRoot(&app{}))
 	if n < 25 {
 		t.Errorf("%d commands, want at least 25", n)
+	}
+}
+
+// The README lists every command of our own with what it is for.
+func TestReadmeListsTheCommands(t *testing.T) {
+	readme, err := os.ReadFile("../../README.md")
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, c := range newRoot(&app{}).Commands() {
+		row := "| `witnessmark " + c.Name() + "` | " + strings.ToLower(c.Short[:1]) + c.Short[1:] + " |"
+		if c.IsAvailableCommand() && c.Name() != "completion" && !strings.Contains(string(readme), row) {
+			t.Errorf("not in README.md: %s", row)
+		}
 	}
 }
