@@ -143,11 +143,56 @@ func (p *Plan) priced(h Hours, lines []PartLine) (Cost, error) {
 
 // cost is what some work costs as a job of its own.
 func (p *Plan) cost(work []int) (Cost, error) {
-	lines, err := p.partLines(work, p.needed(work))
+	lines, err := p.sums(work)
 	if err != nil {
 		return Cost{}, err
 	}
 	return p.priced(p.labour(work), lines)
+}
+
+// sums are the lines of [Plan.partLines] without who uses them: an estimate
+// with a hundred offers needs two hundred of these.
+func (p *Plan) sums(work []int) ([]PartLine, error) {
+	quantity := make([]decimal.Decimal, len(p.Parts))
+	var met []int // parts, in the order of use
+	add := func(uses []use) error {
+		for _, u := range uses {
+			if quantity[u.part].IsZero() { // no use is of nothing
+				met = append(met, u.part)
+			}
+			sum, err := quantity[u.part].Add(u.quantity)
+			if err != nil {
+				return err
+			}
+			quantity[u.part] = sum
+		}
+		return nil
+	}
+	needed := p.needed(work)
+	for _, i := range p.graph.order {
+		if needed[i] {
+			if err := add(p.graph.renews[i]); err != nil {
+				return nil, err
+			}
+		}
+	}
+	for _, w := range work {
+		if err := add(p.graph.takes[w]); err != nil {
+			return nil, err
+		}
+	}
+	lines := make([]PartLine, len(met))
+	for k, i := range met {
+		lines[k].ID = p.Parts[i].ID
+		if price := p.Parts[i].Price; price != nil {
+			line, err := lineCost(price.Amount, quantity[i], p.Currency)
+			if err != nil {
+				return nil, err
+			}
+			lines[k].Line = &line
+		}
+	}
+	return lines, nil
 }
 
 // less is what a job costs more than another that it contains.

@@ -351,3 +351,27 @@ func BenchmarkLoad(b *testing.B) {
 		}
 	}
 }
+
+// The quick sums of a set of work are those of its parts list.
+func TestSumsAreThoseOfTheList(t *testing.T) {
+	p, err := Load("big.yaml", []byte(bigPlan()))
+	if err != nil {
+		t.Fatal(err)
+	}
+	rapid.Check(t, func(t *rapid.T) {
+		work := rapid.SliceOfNDistinct(rapid.IntRange(0, len(p.Work)-1), 1, 20, rapid.ID).Draw(t, "work")
+		lines, err := p.partLines(work, p.needed(work))
+		if err != nil {
+			t.Fatal(err)
+		}
+		sums, err := p.sums(work)
+		if err != nil || len(sums) != len(lines) {
+			t.Fatalf("%d sums of %d lines, %v", len(sums), len(lines), err)
+		}
+		for i, l := range lines {
+			if sums[i].ID != l.ID || (l.Line == nil) != (sums[i].Line == nil) || l.Line != nil && l.Line.Cmp(*sums[i].Line) != 0 {
+				t.Fatalf("%s comes to %v, on the list %s to %v", sums[i].ID, sums[i].Line, l.ID, l.Line)
+			}
+		}
+	})
+}

@@ -2,7 +2,11 @@
 
 package scope
 
-import "slices"
+import (
+	"slices"
+
+	"github.com/govalues/decimal"
+)
 
 // graph is the plan with ids turned into places in its lists.
 type graph struct {
@@ -14,6 +18,14 @@ type graph struct {
 	with      [][]int
 	parts     map[string]Part
 	newer     map[string]string // superseded id: the part that takes its place
+	renews    [][]use           // of operations
+	takes     [][]use           // of work
+}
+
+// use is how many of a part, by its place in the plan's list.
+type use struct {
+	part     int
+	quantity decimal.Decimal
 }
 
 func newGraph(p *Plan) *graph {
@@ -37,7 +49,34 @@ func newGraph(p *Plan) *graph {
 		g.workNeeds = append(g.workNeeds, places(g.operation, w.Needs))
 		g.with = append(g.with, places(g.work, w.With))
 	}
+	g.uses(p)
 	return g
+}
+
+// uses finds which parts operations and work use; a superseded id counts as
+// the part that is ordered today.
+func (g *graph) uses(p *Plan) {
+	at := make(map[string]int, len(p.Parts))
+	for i, part := range p.Parts {
+		at[part.ID] = i
+	}
+	add := func(uses []use, id string, quantity *decimal.Decimal) []use {
+		if i, ok := at[g.current(id)]; ok {
+			uses = append(uses, use{i, count(quantity)})
+		}
+		return uses
+	}
+	g.renews, g.takes = make([][]use, len(p.Operations)), make([][]use, len(p.Work))
+	for i, o := range p.Operations {
+		for _, x := range o.Disturbs {
+			g.renews[i] = add(g.renews[i], x.Part, x.Quantity)
+		}
+	}
+	for i, w := range p.Work {
+		for _, x := range w.Parts {
+			g.takes[i] = add(g.takes[i], x.Part, x.Quantity)
+		}
+	}
 }
 
 // places looks ids up; those that are not there are left out.

@@ -21,7 +21,7 @@ func Schema() []byte { return slices.Clone(schema) }
 // with everything that was found wrong; what may be used but deserves a look
 // comes from [Plan.Warnings].
 func Load(name string, data []byte) (plan *Plan, err error) {
-	d := &decoder{file: name, at: map[string]place{}}
+	d := &decoder{file: name, at: make(map[string]place, len(data)/12)} // about as many as a plan has values
 	defer func() {
 		// The YAML library has been seen to panic on broken text.
 		if r := recover(); r != nil {

@@ -7,6 +7,7 @@ import (
 	"fmt"
 	"io"
 	"math"
+	"runtime/debug"
 	"strings"
 	"text/tabwriter"
 
@@ -112,6 +113,10 @@ func (a *app) scope(file string, r scope.Request) error {
 	if err != nil {
 		return err
 	}
+	// One plan is read, and the program ends: nothing is worth collecting. The
+	// limit is for what nobody expects.
+	defer debug.SetGCPercent(debug.SetGCPercent(-1))
+	defer debug.SetMemoryLimit(debug.SetMemoryLimit(1 << 28))
 	plan, err := scope.Load(file, text)
 	if err != nil {
 		return usage(err)
