@@ -305,6 +305,8 @@ func TestLambda(t *testing.T) {
 	if s := Roughness(0.3e-6, 0.4e-6); math.Abs(s-0.5e-6) > 1e-12 || Lambda(1e-6, s) != 2 {
 		t.Errorf("σ %g, λ %g", s, Lambda(1e-6, s))
 	}
+	// √(2/π) by hand: 0.797885.
+	near(t, "Ra of Rq 1", RaFromRq(1), 0.797885, 5e-7)
 	if Lambda(1e-6, Roughness(0, 0)) != 0 {
 		t.Error("without roughness there is no ratio")
 	}

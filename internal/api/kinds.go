@@ -23,7 +23,7 @@ func (s *server) describeSelf(context.Context, *nothing) (*fileOutput, error) {
 // bodies are the types behind the kinds that are proposed as they are. A test
 // holds the list against the kinds that there are.
 var bodies = map[string]any{
-	"sheet_adopted": job.SheetAdopted{}, "arrival": job.Arrival{}, "operation_done": job.OperationDone{}, "reading": job.Reading{}, "part_measured": job.PartMeasured{}, "excess_asked": job.ExcessAsked{}, "wear_seen": job.WearSeen{},
+	"sheet_adopted": job.SheetAdopted{}, "arrival": job.Arrival{}, "operation_done": job.OperationDone{}, "reading": job.Reading{}, "part_measured": job.PartMeasured{}, "roughness_read": job.RoughnessRead{}, "excess_asked": job.ExcessAsked{}, "wear_seen": job.WearSeen{},
 	"journal_seen": job.JournalSeen{}, "debris_found": job.DebrisFound{}, "debris_dealt": job.DebrisDealt{}, "mains_seen": job.MainsSeen{},
 	"shell_fitted": job.ShellFitted{}, "part_fitted": job.PartFitted{}, "stage_done": job.StageDone{}, "fastener_loosened": job.Loosened{},
 	"witness_seen": job.WitnessSeen{}, "setting_made": job.SettingMade{}, "last_look": job.LastLook{}, "run_step": job.RunStep{}, "old_parts": job.OldParts{},

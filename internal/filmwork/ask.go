@@ -22,6 +22,15 @@ type Position struct {
 	Cylinder      string
 	Found, Fitted *Clearance
 	Shape         *Shape
+	// FoundRough and FittedRough are the measured roughness; nil is not measured.
+	FoundRough, FittedRough *Roughness
+}
+
+// Roughness is the measured Ra of journal and shells in µm; 0 is not measured,
+// and the sheet's stands in.
+type Roughness struct {
+	JournalUM float64 `json:"journal_Ra_um"`
+	ShellUM   float64 `json:"shell_Ra_um"`
 }
 
 // Clearance is a measured diametral clearance.

@@ -81,6 +81,45 @@ func TestWhole(t *testing.T) {
 	}
 }
 
+// Measured roughness stands in for the sheet's, and is enough where the sheet
+// has none; half known is not known.
+func TestMeasuredRoughness(t *testing.T) {
+	m := &model{rough: Roughness{JournalUM: 0.3, ShellUM: 0.4}}
+	for _, c := range []struct {
+		sheet    Roughness
+		measured *Roughness
+		want     float64 // 3, 4 and 5; 5, 12 and 13; by hand
+	}{
+		{Roughness{0.3, 0.4}, nil, 0.5}, {Roughness{0.3, 0.4}, &Roughness{JournalUM: 0.5 * 0.6, ShellUM: 0.4}, 0.5},
+		{Roughness{0.3, 0.4}, &Roughness{ShellUM: 0.72}, 0.78}, {Roughness{}, &Roughness{0.5, 1.2}, 1.3},
+		{Roughness{0.3, 0}, nil, 0}, {Roughness{0.3, 0}, &Roughness{JournalUM: 0.2}, 0}, {Roughness{}, nil, 0},
+	} {
+		m.rough = c.sheet
+		s := m.surfaces(c.measured)
+		if c.want == 0 {
+			if s != nil {
+				t.Errorf("%+v: %+v, want none", c, s)
+			}
+			continue
+		}
+		if s == nil || math.Abs(s.CombinedUM-c.want) > 1e-12 {
+			t.Errorf("%+v: %+v", c, s)
+		}
+	}
+	a := ask(t)
+	rough := ask(t)
+	rough.Positions[3].FittedRough = &Roughness{JournalUM: 1.2}
+	if a.Key() == rough.Key() {
+		t.Error("the same key with another roughness")
+	}
+	smooth, coarse := NewDesk().Films(t.Context(), a).Result.Positions[3].Now(), NewDesk().Films(t.Context(), rough).Result.Positions[3].Now()
+	s, c := smooth.Oils[0].Hot, coarse.Oils[0].Hot
+	if s.MinFilmUM != c.MinFilmUM || !coarse.Surfaces.JournalMeasured || coarse.Surfaces.ShellMeasured ||
+		math.Abs(*c.Lambda*coarse.Surfaces.CombinedUM-*s.Lambda*smooth.Surfaces.CombinedUM) > 1e-9 || !(*c.Lambda < *s.Lambda) {
+		t.Errorf("λ %g by the sheet, %g as measured: %+v", *s.Lambda, *c.Lambda, coarse.Surfaces)
+	}
+}
+
 // What was asked before is there at once; another reading is another ask.
 func TestKeptByContent(t *testing.T) {
 	d := NewDesk()

@@ -31,10 +31,10 @@ type model struct {
 	bearing       film.Bearing // its clearance is replaced
 	rated, warmUp float64      // rad/s
 	idle, over    float64
-	inlet, cold   float64 // °C
-	middle        float64 // mm, diametral
-	hotChange     float64 // mm, of the clearance when hot
-	roughness     float64 // m
+	inlet, cold   float64   // °C
+	middle        float64   // mm, diametral
+	hotChange     float64   // mm, of the clearance when hot
+	rough         Roughness // by the sheet
 	least         *float64
 	oils          []fill
 	assumed       []string
@@ -44,6 +44,23 @@ type model struct {
 type fill struct {
 	Oil
 	m, low, high *oil.Model // low and high are nil for a product's own figures
+}
+
+// surfaces is the roughness of a position: what was measured, else the sheet's.
+// It is nil unless both surfaces are known.
+func (m *model) surfaces(measured *Roughness) *Surfaces {
+	s := Surfaces{Roughness: m.rough}
+	if measured != nil && measured.JournalUM > 0 {
+		s.JournalUM, s.JournalMeasured = measured.JournalUM, true
+	}
+	if measured != nil && measured.ShellUM > 0 {
+		s.ShellUM, s.ShellMeasured = measured.ShellUM, true
+	}
+	if !(s.JournalUM > 0 && s.ShellUM > 0) {
+		return nil
+	}
+	s.CombinedUM = film.Roughness(s.JournalUM, s.ShellUM)
+	return &s
 }
 
 func (m *model) assume(format string, args ...any) {
@@ -68,10 +85,7 @@ func newModel(s *engine.Sheet) (m *model, missing []string, err error) {
 	if be.Clearance.Target.Given() {
 		m.middle = be.Clearance.Target.V.MM()
 	}
-	m.roughness = film.Roughness(be.JournalFinish.V.Metres(), be.Shell.Roughness.V.Metres())
-	if !be.JournalFinish.Given() || !be.Shell.Roughness.Given() {
-		m.roughness = 0
-	}
+	m.rough = Roughness{JournalUM: be.JournalFinish.V.Micrometres(), ShellUM: be.Shell.Roughness.V.Micrometres()}
 	if be.LeastFilm.Min != nil {
 		um := be.LeastFilm.Min.Micrometres()
 		m.least = &um

@@ -10,7 +10,6 @@ type Result struct {
 	InletC       float64        `json:"inlet_C"`
 	WarmUpC      float64        `json:"warm_up_C"`
 	ClearanceMM  float64        `json:"sheet_mid_clearance_mm"`
-	RoughnessUM  float64        `json:"combined_roughness_um"` // 0: not known
 	LeastFilmUM  *float64       `json:"least_film_allowed_um,omitempty"`
 	ModelSpread  float64        `json:"model_standard_deviation"` // relative
 	PeriodDeg    float64        `json:"period_deg"`
@@ -61,9 +60,19 @@ type PhaseFilm struct {
 	ClearanceMM float64   `json:"clearance_mm"`
 	U           float64   `json:"standard_uncertainty_mm"`
 	Censored    string    `json:"censored,omitempty"`
+	Surfaces    *Surfaces `json:"surfaces,omitempty"` // nil: roughness not known
 	Oils        []OilFilm `json:"oils"`
 	Spread      *Spread   `json:"spread,omitempty"`
 	Cycle       []Instant `json:"cycle,omitempty"` // hot, on the usual oil
+}
+
+// Surfaces is the roughness that a film is held against: Ra of journal and
+// shells, each as measured or, where it was not, as the sheet has it.
+type Surfaces struct {
+	Roughness
+	CombinedUM      float64 `json:"combined_roughness_um"`
+	JournalMeasured bool    `json:"journal_measured"`
+	ShellMeasured   bool    `json:"shell_measured"`
 }
 
 // OilFilm is the film on one oil.

@@ -41,12 +41,12 @@ type job struct {
 // films computes the film of every position on every oil, hot and warming up.
 func (j *job) films() (*Result, error) {
 	res := &Result{SpeedRPM: rpm(j.m.rated), WarmUpRPM: rpm(j.m.warmUp), InletC: j.m.inlet, WarmUpC: j.m.cold, ClearanceMM: j.m.middle,
-		RoughnessUM: j.m.roughness * 1e6, LeastFilmUM: j.m.least, ModelSpread: film.UsualModelSpread, PeriodDeg: deg(j.hot.Period()),
+		LeastFilmUM: j.m.least, ModelSpread: film.UsualModelSpread, PeriodDeg: deg(j.hot.Period()),
 		Oils: []Oil{}, Positions: []PositionFilm{}, Assumed: j.m.assumed, runs: map[phase]*solved{}}
 	for _, f := range j.m.oils {
 		res.Oils = append(res.Oils, f.Oil)
 	}
-	middle := PhaseFilm{ClearanceMM: j.m.middle}
+	middle := PhaseFilm{ClearanceMM: j.m.middle, Surfaces: j.m.surfaces(nil)}
 	var err error
 	if res.referenceRun, err = j.phase(&middle); err != nil {
 		return nil, err
@@ -56,7 +56,7 @@ func (j *job) films() (*Result, error) {
 	var into []*PhaseFilm
 	for _, p := range j.ask.Positions {
 		out := PositionFilm{Position: p.Position, Cylinder: p.Cylinder}
-		out.Found, out.Fitted = begun(p.Found), begun(p.Fitted)
+		out.Found, out.Fitted = j.begun(p.Found, p.FoundRough), j.begun(p.Fitted, p.FittedRough)
 		res.Positions = append(res.Positions, out)
 		for _, x := range []*PhaseFilm{out.Found, out.Fitted} {
 			if x != nil {
@@ -79,11 +79,11 @@ func (j *job) films() (*Result, error) {
 	return res, nil
 }
 
-func begun(c *Clearance) *PhaseFilm {
+func (j *job) begun(c *Clearance, rough *Roughness) *PhaseFilm {
 	if c == nil {
 		return nil
 	}
-	return &PhaseFilm{ClearanceMM: c.MM, U: c.U, Censored: c.Censored}
+	return &PhaseFilm{ClearanceMM: c.MM, U: c.U, Censored: c.Censored, Surfaces: j.m.surfaces(rough)}
 }
 
 // compare sets every ratio to the sheet's middle clearance on its usual oil.
@@ -143,6 +143,10 @@ func (j *job) phase(p *PhaseFilm) (*solved, error) {
 			}
 			out.HotLowUM, out.HotHighUM = low.MinFilmUM, high.MinFilmUM
 		}
+		if s := p.Surfaces; s != nil {
+			out.Hot.against(s.CombinedUM)
+			out.WarmUp.against(s.CombinedUM)
+		}
 		p.Oils = append(p.Oils, out)
 		j.step(1)
 	}
@@ -167,10 +171,14 @@ func (j *job) one(clearanceMM, speed float64, load *film.Cycle, t film.Thermal, 
 	if film.OnUpperHalf(r.MinFilmDirection) {
 		f.Half = "rod"
 	}
-	if l := film.Lambda(r.MinFilm, j.m.roughness); l > 0 {
+	return f, &solved{c: c, r: r, warm: w}, nil
+}
+
+// against sets the film over the roughness in µm.
+func (f *Film) against(roughness float64) {
+	if l := film.Lambda(f.MinFilmUM, roughness); l > 0 {
 		f.Lambda = &l
 	}
-	return f, &solved{c: c, r: r, warm: w}, nil
 }
 
 // failed tells a film that fails, or a clearance that has none, from an error

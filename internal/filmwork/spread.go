@@ -31,7 +31,9 @@ func (j *job) spreads(res *Result) error {
 		}
 		films[p.Fitted != nil][p.Position] = s.Films
 		now.Spread = &Spread{Samples: samples, Failed: s.Failed, FilmUM: quantiles(s.Films, 1e6)}
-		now.Spread.BelowRoughness = below(s.Films, j.m.roughness)
+		if now.Surfaces != nil {
+			now.Spread.BelowRoughness = below(s.Films, now.Surfaces.CombinedUM*1e-6)
+		}
 		if j.m.least != nil {
 			now.Spread.BelowLimit = below(s.Films, *j.m.least*1e-6)
 		}

@@ -19,7 +19,8 @@ func FilmAsk(a Assessment, s State, b Basis) filmwork.Ask {
 	}
 	for _, p := range a.Positions {
 		ask.Positions = append(ask.Positions, filmwork.Position{Position: p.Position, Cylinder: p.Cylinder,
-			Found: filmClearance(p.Found), Fitted: filmClearance(p.Fitted), Shape: filmShape(p.Position, s, b)})
+			Found: filmClearance(p.Found), Fitted: filmClearance(p.Fitted), Shape: filmShape(p.Position, s, b),
+			FoundRough: filmRoughness(&s, AsFound, p.Position), FittedRough: filmRoughness(&s, AsFitted, p.Position)})
 	}
 	return ask
 }

@@ -40,8 +40,8 @@ func (w *filmShower) draw(step int) {
 	w.out.Orbit = draw.Polar{Title: "The journal in its clearance", Unit: "of the radial clearance", Radius: 1, Rim: true, Up: towards, Curves: []draw.Series{orbit, beside}}
 	w.out.Cycle = draw.Chart{Title: "Least film through the cycle", X: draw.Scale{Name: "crank angle after firing", Suffix: "°", Min: 0, Max: w.r.PeriodDeg, Step: 90},
 		Y: draw.Scale{Name: "film", Unit: "µm", Min: 0, Max: top}, Series: []draw.Series{line, dotted}}
-	if w.r.RoughnessUM > 0 {
-		w.out.Cycle.Bands = []draw.Band{{From: 0, To: w.r.RoughnessUM, Label: "surface roughness", Ink: draw.InkOut}}
+	if s := w.now.Surfaces; s != nil {
+		w.out.Cycle.Bands = []draw.Band{{From: 0, To: s.CombinedUM, Label: "surface roughness", Ink: draw.InkOut}}
 	}
 	if f := w.now.Oils[0].Hot; f.Held() {
 		w.out.Cycle.Marks = []draw.ChartMark{{X: f.AtDeg, Y: f.MinFilmUM, Label: "thinnest", Ink: draw.InkOut}}

@@ -252,7 +252,7 @@ func (w *filmShower) finding() {
 	o.Verdict = w.verdict()
 }
 
-// limits are compared only where the sheet gives one.
+// limits are compared only where the sheet or a measured roughness gives one.
 func (w *filmShower) limits(own filmwork.Film) {
 	sp := w.now.Spread
 	if w.r.LeastFilmUM != nil {
@@ -262,16 +262,38 @@ func (w *filmShower) limits(own filmwork.Film) {
 		}
 		w.out.Limits = append(w.out.Limits, words)
 	}
-	if own.Lambda != nil {
-		words := fmt.Sprintf("The film is about %.0f times the roughness of journal and shell in the sheet (%.2f µm together).", *own.Lambda, w.r.RoughnessUM)
+	if own.Lambda != nil && w.now.Surfaces != nil {
+		words := fmt.Sprintf("The film is about %s times the roughness of journal and shell, %s (%.2f µm together).", timesRough(*own.Lambda), surfacesFrom(w.now.Surfaces), w.now.Surfaces.CombinedUM)
 		if sp != nil && sp.BelowRoughness != nil {
 			words += fmt.Sprintf(" Chance that it is thinner than they are rough: %s.", chanceOf(*sp.BelowRoughness))
 		}
 		w.out.Limits = append(w.out.Limits, words)
 	}
 	if len(w.out.Limits) == 0 {
-		w.out.Limits = []string{"The sheet gives neither a least film nor roughness, so the film is held against no limit."}
+		w.out.Limits = []string{"The sheet gives no least film, and the roughness of journal and shells is neither in the sheet nor measured, so the film is held against no limit."}
 	}
+}
+
+// timesRough is a film over roughness as people say it: whole, below three to
+// the nearest half.
+func timesRough(l float64) string {
+	if l < 3 {
+		return fmt.Sprintf("%.1f", halves(l))
+	}
+	return fmt.Sprintf("%.0f", l)
+}
+
+// surfacesFrom says where the roughness of both surfaces comes from.
+func surfacesFrom(s *filmwork.Surfaces) string {
+	switch {
+	case s.JournalMeasured && s.ShellMeasured:
+		return "both measured"
+	case s.JournalMeasured:
+		return "the journal’s measured, the shells’ by the sheet"
+	case s.ShellMeasured:
+		return "the shells’ measured, the journal’s by the sheet"
+	}
+	return "both by the sheet"
 }
 
 func chanceOf(p float64) string {

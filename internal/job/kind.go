@@ -107,6 +107,7 @@ func init() {
 		kind[FaultsRead]("faults_read", 1, "Stored faults read"),
 		kind[Reading]("reading", 1, "Reading"),
 		kind[PartMeasured]("part_measured", 1, "Part measured"),
+		kind[RoughnessRead]("roughness_read", 1, "Roughness read"),
 		kind[ExcessAsked]("excess_asked", 1, "First questions about a clearance"),
 		kind[WearSeen]("wear_seen", 1, "Wear seen"),
 		kind[JournalSeen]("journal_seen", 1, "Journal seen"),

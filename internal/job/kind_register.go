@@ -34,7 +34,7 @@ func registerKinds() []Kind {
 // Kinds of tool in the register.
 var ToolKinds = []string{
 	"strip_gauge", "micrometer", "bore_gauge", "tube_micrometer", "dial_indicator", "feeler_gauge",
-	"depth_gauge", "stretch_gauge", "torque_wrench", "angle_gauge", "pressure_gauge", "other",
+	"depth_gauge", "stretch_gauge", "torque_wrench", "angle_gauge", "pressure_gauge", RoughnessGauge, "other",
 }
 
 // ToolAdded puts a tool into the register.

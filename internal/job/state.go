@@ -31,6 +31,8 @@ type State struct {
 	// Pairing is the choice of shells adopted last.
 	Pairing  *Noted[PairingAdopted]
 	Readings []Noted[Reading]
+	// Roughness is what was read of journals and shells.
+	Roughness []Noted[RoughnessRead]
 
 	Operations  []Noted[OperationDone]
 	Debris      []Noted[DebrisFound]

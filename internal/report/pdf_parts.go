@@ -103,7 +103,7 @@ func (d Data) foundPart(p *paper) {
 		group{"Journals", "No journal is on record.", []string{"journal_seen"}},
 		group{"Main bearings", "", []string{"mains_seen"}},
 		group{"Debris", "Nobody looked for debris.", []string{"debris_found", "debris_dealt"}},
-		group{"Readings", "No reading is on record.", []string{"reading", "part_measured", "excess_asked"}})
+		group{"Readings", "No reading is on record.", []string{"reading", "part_measured", "roughness_read", "excess_asked"}})
 }
 
 func (d Data) workPart(p *paper) {

@@ -1239,7 +1239,7 @@ func seen(d Data) templ.Component {
 		if templ_7745c5c3_Err != nil {
 			return templ_7745c5c3_Err
 		}
-		templ_7745c5c3_Err = lines("Readings", job.LinesOf(d.Lines, "reading", "part_measured", "excess_asked"), "No reading is on record.").Render(ctx, templ_7745c5c3_Buffer)
+		templ_7745c5c3_Err = lines("Readings", job.LinesOf(d.Lines, "reading", "part_measured", "roughness_read", "excess_asked"), "No reading is on record.").Render(ctx, templ_7745c5c3_Buffer)
 		if templ_7745c5c3_Err != nil {
 			return templ_7745c5c3_Err
 		}

@@ -30,6 +30,7 @@ type measureView struct {
 	Doubts     []string // what is questioned before it counts
 	Result     *job.MeasuredView
 	Go         *partTab // the part that comes next
+	Rough      roughView
 }
 
 // partTab leads to one part's grid.
@@ -102,6 +103,7 @@ func (s *server) showMeasure(q *request, status int, l *shop.Loaded, problem str
 	}
 	v.choices(l)
 	v.tabs()
+	v.roughness(l)
 	return q.showForm(status, l, v.Title+" "+strconv.Itoa(v.Position.Position), "Measure", measureBody(v))
 }
 

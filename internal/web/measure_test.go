@@ -32,6 +32,31 @@ func TestGridIsQuestioned(t *testing.T) {
 	bore.says(".problem", "cap on and fully tightened")
 }
 
+// Roughness of a journal and its shells is read on the measure page, refused
+// with what was typed, and stands on the page and in the record.
+func TestRoughnessIsRead(t *testing.T) {
+	b := newKit(t).as(job.Technician)
+	page := b.get("/jobs/0500/measure/2?of=journal")
+	page.says("#rough", "The sheet has Ra")
+	again := page.press("#rough button.go", "trace_0", "180", "trace_1", "0.18", "rough_phase", "found")
+	if again.status != http.StatusUnprocessableEntity {
+		t.Fatalf("status %d", again.status)
+	}
+	again.says(".problem", "check the unit")
+	if got := again.Find("#rough [name=trace_1]").AttrOr("value", ""); got != "0.18" {
+		t.Errorf("%q is left of what was typed", got)
+	}
+	kept := again.press("#rough button.go", "trace_0", "0.20", "parameter", "Rq").follow()
+	kept.says(".kept", "roughness Rq 0.20 µm, 0.18 µm")
+	kept.says("#rough", "counts as Ra 0.15 µm") // 0.19 √(2/π), by hand
+	b.get("/jobs/0500/measure/2?of=upper_wall").press("#rough button.go", "rough_phase", "found").says(".problem", "enter at least one trace")
+	shells := b.get("/jobs/0500/measure/2?of=upper_wall").press("#rough button.go", "trace_0", "0.4", "rough_phase", "found").follow()
+	shells.says("#rough", "Measured as found: Ra 0.4 µm")
+	if n := b.get("/jobs/0500/measure/2?of=housing_bore").Find("#rough").Length(); n != 0 {
+		t.Error("a housing bore has no running surface")
+	}
+}
+
 // A single reading of a part and a clearance are questioned alike.
 func TestSingleReadingsAreQuestioned(t *testing.T) {
 	b := newKit(t).as(job.Technician)

@@ -50,6 +50,7 @@ var routes = []route{
 	{"POST", "/jobs/{job}/reading", hands, (*server).keepReading},
 	{"GET", "/jobs/{job}/measure/{position}", everybody, (*server).measurePage},
 	{"POST", "/jobs/{job}/measured", hands, (*server).keepMeasured},
+	{"POST", "/jobs/{job}/roughness", hands, (*server).keepRoughness},
 	{"GET", "/jobs/{job}/clearance/{position}", everybody, (*server).clearancePage},
 	{"POST", "/jobs/{job}/asked", hands, (*server).keepAsked},
 	{"GET", "/jobs/{job}/wear/{position}", everybody, (*server).wearPage},
