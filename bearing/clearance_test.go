@@ -4,7 +4,6 @@ package bearing
 
 import (
 	"math"
-	"slices"
 	"testing"
 )
 
@@ -71,51 +70,4 @@ func TestCompareStrip(t *testing.T) {
 	}
 }
 
-func TestChooseWashers(t *testing.T) {
-	stock := []Washer{{"A", 2.30}, {"B", 2.35}, {"C", 2.40}}
-	// By hand: gap 4.85; AA is not there; A+B 0.20, A+C 0.15, B+C 0.10.
-	got, err := ChooseWashers(4.85, Limits{0.08, 0.20}, stock, 2)
-	if err != nil {
-		t.Fatal(err)
-	}
-	if !slices.Equal(got[0].IDs, []string{"A", "C"}) || !got[0].Within {
-		t.Errorf("got %+v", got)
-	}
-	near(t, "end float", got[0].EndFloat, 0.15, 1e-12)
-	one, err := ChooseWashers(2.5, Limits{0.08, 0.16}, stock, 1)
-	if err != nil || one[0].IDs[0] != "C" || one[2].Within {
-		t.Errorf("got %+v, %v", one, err)
-	}
-	for _, err := range []error{
-		second(ChooseWashers(0, Limits{0.1, 0.2}, stock, 1)),
-		second(ChooseWashers(5, Limits{0.2, 0.1}, stock, 1)),
-		second(ChooseWashers(5, Limits{0.1, 0.2}, stock, 3)),
-		second(ChooseWashers(5, Limits{0.1, 0.2}, stock[:1], 2)),
-		second(ChooseWashers(5, Limits{0.1, 0.2}, []Washer{{"Z", 0}}, 1)),
-	} {
-		if err == nil {
-			t.Error("bad washers are taken")
-		}
-	}
-}
-
 func second[T any](_ T, err error) error { return err }
-
-func TestSideClearance(t *testing.T) {
-	// By hand: 48.30 − 24.00 − 24.02 = 0.28; u = √(3·0.01²).
-	c, err := SideClearance(Estimate{48.30, 0.01}, Estimate{24.00, 0.01}, Estimate{24.02, 0.01})
-	if err != nil {
-		t.Fatal(err)
-	}
-	near(t, "shared throw", c.Value, 0.28, 1e-12)
-	near(t, "u", c.U, 0.01*math.Sqrt(3), 1e-12)
-	for _, err := range []error{
-		second(SideClearance(Estimate{24, 0})),
-		second(SideClearance(Estimate{24, 0}, Estimate{24.1, 0})),
-		second(SideClearance(Estimate{24, 0}, Estimate{0, 0})),
-	} {
-		if err == nil {
-			t.Error("bad widths are taken")
-		}
-	}
-}

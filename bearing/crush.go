@@ -138,6 +138,31 @@ func CrushFit(interference float64, s Seat) (Crush, error) {
 	}, nil
 }
 
+// CrushFromGrowth returns the crush of shells by which the bore inside them was
+// measured to grow.
+//
+//	δ = growth/k, with k the change of the bore for an interference of one
+//
+// growth is the bore with shells in and cap tightened, less the housing bore
+// without shells, plus two walls: mm of diameter, at least 0. k is that of
+// [CrushFit], which is in proportion to δ. The other figures follow from δ. It
+// returns an error for a growth below zero and as CrushFit does; limits and source
+// are those of CrushFit.
+func CrushFromGrowth(growth float64, s Seat) (Crush, error) {
+	if !finite(growth) || growth < 0 {
+		return Crush{}, fmt.Errorf("bearing: the growth of the bore must be at least 0 mm, got %g", growth)
+	}
+	part := s.Wall / 1000
+	one, err := CrushFit(part, s)
+	if err != nil {
+		return Crush{}, err
+	}
+	if one.BoreChange <= 0 {
+		return Crush{}, errors.New("bearing: the walls thicken as much as the housing grows, so a growth says nothing of the crush")
+	}
+	return CrushFit(growth*part/one.BoreChange, s)
+}
+
 // compliance is the change of diameter per diameter and pressure, 1/MPa, of the
 // housing from inside and of the shells from outside.
 func (s Seat) compliance() (housing, shell float64) {

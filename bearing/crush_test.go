@@ -84,6 +84,27 @@ func TestCrushProperties(t *testing.T) {
 	})
 }
 
+// The growth that an interference makes leads back to it.
+func TestCrushFromGrowth(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		s := steelSeat()
+		s.Outer = rapid.Float64Range(60, 120).Draw(t, "outer")
+		c, err := CrushFit(rapid.Float64Range(0, 0.1).Draw(t, "interference"), s)
+		if err != nil {
+			t.Fatal(err)
+		}
+		back, err := CrushFromGrowth(max(0, c.BoreChange), s)
+		if err != nil || math.Abs(back.Interference-c.Interference) > 1e-12 || math.Abs(back.FaceLoad-c.FaceLoad) > 1e-6 {
+			t.Fatalf("%+v from %+v, %v", back, c, err)
+		}
+	})
+	for _, growth := range []float64{-0.001, math.NaN(), math.Inf(1), 5} {
+		if _, err := CrushFromGrowth(growth, steelSeat()); err == nil {
+			t.Errorf("a growth of %g mm is taken", growth)
+		}
+	}
+}
+
 // TestSpread: by hand, steel half shell of 57 mm bore, 1.5 mm wall, 20 mm wide,
 // 1 mm spread: I = 20·3.375/12 = 5.625 mm⁴, R = 27.75 mm,
 // P = 2·206000·5.625·1/(π·21369.2…) = 34.52 N, p = P/(20·27.75) = 0.0622 MPa.

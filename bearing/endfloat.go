@@ -8,67 +8,101 @@ import (
 	"slices"
 )
 
-// Washer is a thrust washer or shim at hand, thickness in mm.
+// Washer is a thrust washer or shim at hand.
 type Washer struct {
 	ID        string
-	Thickness float64
+	Thickness Estimate
+	// Count is how many are at hand; 0 stands for as many as are asked for.
+	Count int
 }
 
-// FloatChoice is one way to put washers in and the end float that results, mm.
+// FloatChoice is one way to put washers in and the end float that results.
 type FloatChoice struct {
 	IDs      []string
-	EndFloat float64
-	Within   bool
+	EndFloat Estimate
+	Within   bool // the value alone; its spread is for a decision rule
 }
 
-// ChooseWashers returns the ways to fit count washers so that the end float lies
-// within the limits, or nearest to them, the nearest to the middle first.
+// FloatGap returns the free width, mm, that washers and end float share.
 //
-//	end float = gap − Σ thickness
+//	gap = float + Σ thickness;  u² = Σ u²
 //
-// gap is the free width in mm that washers and float share: the float measured
-// with the present washers plus their thickness. count is 1 or 2 (both sides of
-// one thrust bearing, or one shim); each washer is used once. limits are of the
-// float, mm. Ways with equal float come in the order of the input. It returns an
-// error for a gap or a thickness that is not above zero, and for too few washers.
+// float is the end float measured with the present washers in, at least 0, and
+// present are their thicknesses, each above 0, one or two of them. It returns an
+// error for anything else. Wear of the faces that the washers run on is in the
+// gap already; what pressing or cleaning new washers adds is not.
 //
 // Common practice, no source.
-func ChooseWashers(gap float64, limits Limits, washers []Washer, count int) ([]FloatChoice, error) {
-	if err := limits.check("end float"); err != nil {
+func FloatGap(float Estimate, present ...Estimate) (Estimate, error) {
+	if err := float.check("end float"); err != nil {
+		return Estimate{}, err
+	}
+	if float.Value < 0 {
+		return Estimate{}, fmt.Errorf("bearing: an end float is at least 0 mm, got %g", float.Value)
+	}
+	if len(present) < 1 || len(present) > 2 {
+		return Estimate{}, fmt.Errorf("bearing: one or two washers share an end float, got %d", len(present))
+	}
+	gap := float
+	for _, t := range present {
+		if err := checkThickness("present washer", t); err != nil {
+			return Estimate{}, err
+		}
+		gap = Estimate{gap.Value + t.Value, math.Hypot(gap.U, t.U)}
+	}
+	return gap, nil
+}
+
+// NeededThickness returns how thick washers must be together, mm, for an end
+// float in the middle of the limits; below zero where the gap is too narrow.
+//
+//	Σ thickness = gap − (Min + Max)/2
+//
+// gap is in mm, see [FloatGap]; limits are of the float. Common practice, no
+// source.
+func NeededThickness(gap float64, limits Limits) float64 { return gap - limits.Mid() }
+
+// ChooseWashers returns the ways to fit count washers, the one whose end float
+// lies nearest to the middle of the limits first.
+//
+//	end float = gap − Σ thickness;  u² = u(gap)² + Σ u²
+//
+// gap is the free width that washers and float share, see [FloatGap]. count is 1
+// or 2 (both sides of one thrust bearing, or one shim); no washer is used more
+// often than it is at hand. limits are of the float, mm. Ways with equal float
+// come in the order of the input; one whose float would be below zero does not go
+// in, and is listed all the same, so that nobody wonders where it is. It returns an
+// error for a gap or a thickness that is not above zero, a count below zero, and
+// for too few washers.
+//
+// Common practice, no source.
+func ChooseWashers(gap Estimate, limits Limits, washers []Washer, count int) ([]FloatChoice, error) {
+	if err := checkWashers(gap, limits, washers, count); err != nil {
 		return nil, err
-	}
-	if !positive(gap) {
-		return nil, fmt.Errorf("bearing: the gap must be above zero, got %g mm", gap)
-	}
-	if count < 1 || count > 2 {
-		return nil, fmt.Errorf("bearing: one or two washers can be chosen, not %d", count)
-	}
-	if len(washers) < count {
-		return nil, fmt.Errorf("bearing: %d washers are needed, %d are there", count, len(washers))
 	}
 	var list []FloatChoice
 	add := func(ws ...Washer) {
 		c := FloatChoice{EndFloat: gap}
 		for _, w := range ws {
 			c.IDs = append(c.IDs, w.ID)
-			c.EndFloat -= w.Thickness
+			c.EndFloat = Estimate{c.EndFloat.Value - w.Thickness.Value, math.Hypot(c.EndFloat.U, w.Thickness.U)}
 		}
-		c.Within = limits.Has(c.EndFloat)
+		c.Within = limits.Has(c.EndFloat.Value)
 		list = append(list, c)
 	}
 	for i, w := range washers {
-		if !positive(w.Thickness) {
-			return nil, fmt.Errorf("bearing: washer %s: thickness must be above zero, got %g mm", w.ID, w.Thickness)
-		}
 		if count == 1 {
 			add(w)
 			continue
+		}
+		if w.Count != 1 {
+			add(w, w)
 		}
 		for _, v := range washers[i+1:] {
 			add(w, v)
 		}
 	}
-	off := func(c FloatChoice) float64 { return math.Abs(c.EndFloat - limits.Mid()) }
+	off := func(c FloatChoice) float64 { return math.Abs(c.EndFloat.Value - limits.Mid()) }
 	slices.SortStableFunc(list, func(a, b FloatChoice) int {
 		switch d := off(a) - off(b); {
 		case math.Abs(d) <= slack:
@@ -79,6 +113,49 @@ func ChooseWashers(gap float64, limits Limits, washers []Washer, count int) ([]F
 		return 1
 	})
 	return list, nil
+}
+
+func checkWashers(gap Estimate, limits Limits, washers []Washer, count int) error {
+	if err := limits.check("end float"); err != nil {
+		return err
+	}
+	if err := gap.check("gap"); err != nil {
+		return err
+	}
+	if !positive(gap.Value) {
+		return fmt.Errorf("bearing: the gap must be above zero, got %g mm", gap.Value)
+	}
+	if count < 1 || count > 2 {
+		return fmt.Errorf("bearing: one or two washers can be chosen, not %d", count)
+	}
+	have := 0
+	for _, w := range washers {
+		if err := checkThickness("washer "+w.ID, w.Thickness); err != nil {
+			return err
+		}
+		switch {
+		case w.Count < 0:
+			return fmt.Errorf("bearing: washer %s: %d are at hand", w.ID, w.Count)
+		case w.Count == 0:
+			have += count
+		default:
+			have += w.Count
+		}
+	}
+	if have < count {
+		return fmt.Errorf("bearing: %d washers are needed, %d are there", count, have)
+	}
+	return nil
+}
+
+func checkThickness(what string, t Estimate) error {
+	if err := t.check(what); err != nil {
+		return err
+	}
+	if !positive(t.Value) {
+		return fmt.Errorf("bearing: %s: thickness must be above zero, got %g mm", what, t.Value)
+	}
+	return nil
 }
 
 // SideClearance returns the side clearance on a throw from measured widths, mm.

@@ -65,10 +65,17 @@ func TestCrushAgainstSciPy(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
+		back, err := CrushFromGrowth(c.BoreChange, Seat{Bore: c.Bore, Outer: c.Outer, Wall: c.Wall, Width: c.Width,
+			Housing: Elastic{Modulus: c.HousingModulus, Poisson: c.HousingPoisson},
+			Shell:   Elastic{Modulus: c.ShellModulus, Poisson: c.ShellPoisson}})
+		if err != nil {
+			t.Fatal(err)
+		}
 		for _, v := range []struct {
 			what      string
 			got, want float64
 		}{
+			{"face load from the growth", back.FaceLoad, c.FaceLoad}, {"interference from the growth", back.Interference, c.Interference},
 			{"pressure", got.Pressure, c.Pressure}, {"growth", got.HousingGrowth, c.HousingGrowth},
 			{"bore change", got.BoreChange, c.BoreChange}, {"face load", got.FaceLoad, c.FaceLoad},
 		} {

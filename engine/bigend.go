@@ -112,8 +112,36 @@ func (c Construction) CopperShowsAt() (severity int, ok bool) {
 	return 0, false
 }
 
+// Thrust is what holds the crankshaft along its length, and what it can be had in.
+type Thrust struct {
+	Fitted  int            `yaml:"fitted"` // washers or shims that share the end float, 1 or 2; 0: not said
+	Washers []ThrustWasher `yaml:"washers"`
+}
+
+// ThrustWasher is one of the thicknesses in which thrust washers or shims are
+// made.
+type ThrustWasher struct {
+	ID        string                `yaml:"id,required"`
+	Mark      string                `yaml:"mark"` // how it is marked
+	Thickness Nominal[units.Length] `yaml:"thickness,required"`
+}
+
 // SideClearance is the axial play of rods on a throw.
 type SideClearance struct {
 	Per   string `yaml:"per"` // "rod", or "throw" where the rods of a throw are measured together
 	Limit Limit  `yaml:"limit,required"`
+}
+
+// PerThrow reports whether the rods that share a throw share one reading: the
+// sheet says so, or says nothing and two rods stand on a throw.
+func (s *Sheet) PerThrow() bool {
+	if s.SideClearance.Per != "" {
+		return s.SideClearance.Per == "throw"
+	}
+	for _, t := range s.Throws() {
+		if len(t) > 1 {
+			return true
+		}
+	}
+	return false
 }

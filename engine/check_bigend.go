@@ -19,6 +19,16 @@ func (d *decoder) checkBigEnd(s *Sheet) {
 	d.checkSizes(b)
 	d.checkShell(b.Shell)
 	d.oneOf("side_clearance.per", s.SideClearance.Per, "rod", "throw")
+	d.checkThrust(s.Thrust)
+}
+
+func (d *decoder) checkThrust(t Thrust) {
+	if d.has("thrust.fitted") && (t.Fitted < 1 || t.Fitted > 2) {
+		d.problemAt("thrust.fitted", fmt.Sprintf("%d washers share the end float", t.Fitted), "write 1 for a shim, 2 for a washer on each side")
+	}
+	for _, w := range t.Washers {
+		positiveSize(d, w.Thickness)
+	}
 }
 
 func (d *decoder) checkClearance(c Clearance) {

@@ -56,6 +56,7 @@ type Sheet struct {
 	MainJournal   Nominal[units.Length] `yaml:"main_journal"`
 	SideClearance SideClearance         `yaml:"side_clearance"`
 	EndFloat      Limit                 `yaml:"end_float"` // of the crankshaft
+	Thrust        Thrust                `yaml:"thrust"`
 	Materials     Materials             `yaml:"materials"`
 	Fasteners     []Fastener            `yaml:"fasteners,required"`
 	Settings      []Setting             `yaml:"settings"`

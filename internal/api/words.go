@@ -7,19 +7,60 @@ import "witnessmark/internal/job"
 // Words is a job in the words of the page, for people to read. Numbers in it
 // are rounded; the assessment has them as they are.
 type Words struct {
-	Vehicle   string          `json:"vehicle,omitempty"`
-	Family    string          `json:"family,omitempty"`
-	Odometer  string          `json:"odometer,omitempty"`
-	Notices   []string        `json:"notices" doc:"what must be said wherever the job is shown"`
-	Limits    string          `json:"limits,omitempty"`
-	Next      string          `json:"next" doc:"the one thing to do next"`
-	Waits     string          `json:"waits" doc:"what the job waits for"`
-	Mains     string          `json:"mains"`
-	AllFit    string          `json:"all_fit,omitempty"`
-	Finding   *Finding        `json:"finding,omitempty" doc:"the position that needs attention most"`
-	Positions []PositionWords `json:"positions"`
-	EndFloat  *ValueWords     `json:"end_float,omitempty"`
-	Checks    []CheckWords    `json:"checks"`
+	Vehicle    string          `json:"vehicle,omitempty"`
+	Family     string          `json:"family,omitempty"`
+	Odometer   string          `json:"odometer,omitempty"`
+	Notices    []string        `json:"notices" doc:"what must be said wherever the job is shown"`
+	Limits     string          `json:"limits,omitempty"`
+	Next       string          `json:"next" doc:"the one thing to do next"`
+	Waits      string          `json:"waits" doc:"what the job waits for"`
+	Mains      string          `json:"mains"`
+	AllFit     string          `json:"all_fit,omitempty"`
+	Finding    *Finding        `json:"finding,omitempty" doc:"the position that needs attention most"`
+	Positions  []PositionWords `json:"positions"`
+	EndFloat   *ValueWords     `json:"end_float,omitempty"`
+	FloatFound *ValueWords     `json:"end_float_found,omitempty"`
+	Thrust     *ThrustWords    `json:"thrust_washers,omitempty"`
+	Sides      []SideWords     `json:"side_clearances" doc:"per throw where rods share one, else per rod"`
+	Checks     []CheckWords    `json:"checks"`
+}
+
+// SideWords is the side clearance of one throw, or of one rod.
+type SideWords struct {
+	Name      string      `json:"name"`
+	Positions string      `json:"positions,omitempty" doc:"that share it"`
+	At        int         `json:"at" doc:"the position at which it is recorded"`
+	Value     *ValueWords `json:"value,omitempty"`
+}
+
+// ThrustWords is the choice of thrust washers: the nearest to the middle first.
+type ThrustWords struct {
+	In      string       `json:"in,omitempty" doc:"the washers on record last"`
+	Gap     string       `json:"gap,omitempty"`
+	Middle  string       `json:"middle_of_limits,omitempty"`
+	Choices []ThrustWays `json:"choices"`
+	Why     string       `json:"why_none,omitempty"`
+	Better  string       `json:"better,omitempty"`
+}
+
+// ThrustWays is one way to fit washers.
+type ThrustWays struct {
+	Washers  string  `json:"washers"`
+	EndFloat string  `json:"end_float"`
+	Spread   string  `json:"spread"`
+	Verdict  Verdict `json:"verdict"`
+	Chance   string  `json:"chance,omitempty"`
+}
+
+func thrustOf(t *job.ThrustView) *ThrustWords {
+	if t == nil {
+		return nil
+	}
+	out := &ThrustWords{In: t.In, Gap: t.Gap, Middle: t.Middle, Choices: []ThrustWays{}, Why: t.Why, Better: t.Better}
+	for _, c := range t.Choices {
+		out.Choices = append(out.Choices, ThrustWays{Washers: c.Washers, EndFloat: c.Float, Spread: c.Spread, Verdict: Verdict(c.Verdict), Chance: c.Chance})
+	}
+	return out
 }
 
 // Finding is the position that needs attention most.
@@ -73,9 +114,12 @@ type CheckWords struct {
 
 func wordsOf(v job.View) Words {
 	w := Words{Vehicle: v.Vehicle, Family: v.Family, Odometer: v.Odometer, Notices: append([]string{}, v.Notices...), Limits: v.Limits, Next: v.Next, Waits: v.Waits,
-		Mains: v.Mains, AllFit: v.AllFit, EndFloat: valueOf(v.EndFloat), Positions: []PositionWords{}, Checks: []CheckWords{}}
+		Mains: v.Mains, AllFit: v.AllFit, EndFloat: valueOf(v.EndFloat), FloatFound: valueOf(v.FloatFound), Thrust: thrustOf(v.Thrust), Sides: []SideWords{}, Positions: []PositionWords{}, Checks: []CheckWords{}}
 	if f := v.Finding; f != nil {
 		w.Finding = &Finding{Position: f.Position, Title: f.Title, Value: *valueOf(&f.Value)}
+	}
+	for _, s := range v.Sides {
+		w.Sides = append(w.Sides, SideWords{Name: s.Name, Positions: s.Rods, At: s.At, Value: valueOf(s.Value)})
 	}
 	for _, p := range v.Positions {
 		w.Positions = append(w.Positions, PositionWords{Position: p.Position, Cylinder: p.Cylinder, Name: p.Name, Found: valueOf(p.Found), Fitted: valueOf(p.Fitted),

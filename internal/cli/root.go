@@ -39,6 +39,7 @@ func newRoot(a *app) *cobra.Command {
 		newStudyCommand(a),
 		newExcessCommand(a),
 		newPairCommand(a),
+		newEndFloatCommand(a),
 		newOilCommand(a),
 		newFilmCommand(a),
 		newPreloadCommand(a),

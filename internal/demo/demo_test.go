@@ -121,6 +121,8 @@ close-up not_proven/position-6
 close-up not_read/position-7
 close-up not_read/position-8
 close-up photo_missing/marks
+close-up play_not_read/end_float
+close-up play_not_read/side_clearance
 close-up setting_missing/balance_backlash
 close-up setting_missing/chain_slack
 close-up setting_missing/crank_sensor

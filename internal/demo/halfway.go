@@ -50,6 +50,18 @@ func (t *teller) halfWay() {
 	t.openMeasure()
 	t.openAssemble()
 	t.coolerFull()
+	t.axialPlay()
+}
+
+// axialPlay reads the end float with the washers that were in, too wide for
+// them, and the side clearance of two throws.
+func (t *teller) axialPlay() {
+	t.add("thrust_washers", job.ThrustWashers{Phase: job.AsFound, Washers: []job.ThrustWasher{
+		{ID: "standard", Thickness: *t.length("2.310 mm")}, {ID: "standard", Thickness: *t.length("2.310 mm")}}})
+	t.add("reading", job.Reading{Of: job.OfEndFloat, Phase: job.AsFound, Gauge: "DI-1", Value: t.length("0.31 mm")})
+	for _, p := range []int{1, 5} {
+		t.add("reading", job.Reading{Of: job.OfSideClearance, Phase: job.AsFitted, Position: p, Gauge: "FG-1", Value: t.length("0.40 mm")})
+	}
 }
 
 // beyondTheStrip measures what the strip could not, since its scale ended: the

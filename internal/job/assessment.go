@@ -11,22 +11,26 @@ import (
 // Assessment is what a job's state means against its engine sheet, the
 // workshop's settings and the tool register. Its numbers are unrounded.
 type Assessment struct {
-	Job        string               `json:"job"`
-	Family     string               `json:"family,omitempty"`
-	Sheet      string               `json:"sheet,omitempty"`
-	Entries    int64                `json:"entries"`
-	Invented   bool                 `json:"invented,omitempty"`
-	Positions  []PositionAssessment `json:"positions"`
-	AllFit     *Joint               `json:"all_fit,omitempty"` // once every position is read as fitted
-	EndFloat   *Clearance           `json:"end_float,omitempty"`
-	Crush      *Crush               `json:"crush,omitempty"` // of the sheet's shells in its housing
-	Settings   []SettingAssessment  `json:"settings,omitempty"`
-	Clamps     []FastenerClamp      `json:"clamp_loads,omitempty"`
-	Obstacles  []Obstacle           `json:"obstacles"`
-	CloseUp    bool                 `json:"ready_to_close_up"`
-	Start      bool                 `json:"ready_to_start"`
-	HandOver   bool                 `json:"ready_to_hand_over"`
-	HandedOver bool                 `json:"handed_over"`
+	Job           string               `json:"job"`
+	Family        string               `json:"family,omitempty"`
+	Sheet         string               `json:"sheet,omitempty"`
+	Entries       int64                `json:"entries"`
+	Invented      bool                 `json:"invented,omitempty"`
+	Positions     []PositionAssessment `json:"positions"`
+	AllFit        *Joint               `json:"all_fit,omitempty"` // once every position is read as fitted
+	EndFloat      *Clearance           `json:"end_float,omitempty"`
+	FloatFound    *Clearance           `json:"end_float_found,omitempty"`
+	Thrust        *Thrust              `json:"thrust_washers,omitempty"`
+	Sides         []Side               `json:"side_clearances,omitempty"`
+	Crush         *Crush               `json:"crush,omitempty"`          // of the sheet's shells in its housing
+	CrushMeasured *MeasuredCrush       `json:"crush_measured,omitempty"` // of shells in their own housing
+	Settings      []SettingAssessment  `json:"settings,omitempty"`
+	Clamps        []FastenerClamp      `json:"clamp_loads,omitempty"`
+	Obstacles     []Obstacle           `json:"obstacles"`
+	CloseUp       bool                 `json:"ready_to_close_up"`
+	Start         bool                 `json:"ready_to_start"`
+	HandOver      bool                 `json:"ready_to_hand_over"`
+	HandedOver    bool                 `json:"handed_over"`
 	// MainsInspected is printed with the handover.
 	MainsInspected bool `json:"main_bearings_inspected"`
 }
@@ -46,7 +50,7 @@ type PositionAssessment struct {
 	Throw    int        `json:"throw"`
 	Found    *Clearance `json:"found,omitempty"`
 	Fitted   *Clearance `json:"fitted,omitempty"`
-	Side     *Clearance `json:"side_clearance,omitempty"`
+	Side     *Clearance `json:"side_clearance,omitempty"` // of its throw, where rods share one
 	// Parts are the measured parts, FromParts the clearance that they make,
 	// Excess where a clearance that is off sits, Running the clearance hot.
 	Parts     []Measured `json:"parts,omitempty"`
@@ -155,12 +159,13 @@ func (a *assessor) measure() {
 	var within []float64
 	all := true
 	a.out.Crush = a.crush()
+	a.out.Sides = a.sides()
 	for _, p := range a.b.Sheet.Positions() {
 		pa := PositionAssessment{Position: p.Number, Cylinder: p.Cylinder, Throw: p.Throw}
 		pa.Found = a.clearance(OfClearance, AsFound, p.Number)
 		pa.Fitted = a.clearance(OfClearance, AsFitted, p.Number)
 		a.measuredParts(&pa)
-		pa.Side = a.clearance(OfSideClearance, AsFitted, p.Number)
+		pa.Side = a.side(p.Number)
 		pa.Bolts = a.bolts(p.Number)
 		if pa.Fitted == nil {
 			all = false
@@ -171,9 +176,10 @@ func (a *assessor) measure() {
 		a.positionObstacles(pa)
 	}
 	a.out.EndFloat = a.clearance(OfEndFloat, AsFitted, 0)
-	if a.out.EndFloat != nil {
-		a.limitObstacle(*a.out.EndFloat, 0, "end_float")
-	}
+	a.out.CrushMeasured = a.crushMeasured()
+	a.out.FloatFound = a.clearance(OfEndFloat, AsFound, 0)
+	a.out.Thrust = a.thrust()
+	a.playObstacles()
 	if !all {
 		return
 	}

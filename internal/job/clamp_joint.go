@@ -5,7 +5,6 @@ package job
 import (
 	"math"
 
-	"witnessmark/bearing"
 	"witnessmark/engine"
 	"witnessmark/fastener"
 )
@@ -19,7 +18,8 @@ type RodJoint struct {
 	// separation; else it is what the sheet's stages would give.
 	AsTightened bool         `json:"as_tightened"`
 	Preload     IntervalOf   `json:"preload_kN"`
-	Crush       *float64     `json:"crush_load_kN,omitempty"` // off each bolt; absent: the sheet does not say enough
+	Crush       *float64     `json:"crush_load_kN,omitempty"`   // off each bolt; absent: the sheet does not say enough
+	CrushFrom   string       `json:"crush_load_from,omitempty"` // measured, or sheet: its greatest
 	Speeds      []JointSpeed `json:"speeds"`
 	Assumptions []string     `json:"assumptions"`
 }
@@ -54,10 +54,10 @@ func (a *assessor) jointAtSpeed(f engine.Fastener, c fastener.Case, asked fasten
 	j := a.rodJoint(f, c, asked)
 	j.Preload, out.AsTightened = leastPreload(clamp, asked, len(a.b.Sheet.Positions()))
 	out.Preload = IntervalOf{kilonewtons(j.Preload.Min), kilonewtons(j.Preload.Max)}
-	if crush, ok := worstCrush(a.b.Sheet, len(boltNames(f))); ok {
+	if crush, from, ok := a.jointCrush(len(boltNames(f))); ok {
 		j.CrushLoad = crush
 		kN := kilonewtons(crush)
-		out.Crush = &kN
+		out.Crush, out.CrushFrom = &kN, from
 	}
 	for _, at := range []struct {
 		name  string
@@ -141,23 +141,4 @@ func missingDuty(d engine.Duty) []string {
 		}
 	}
 	return out
-}
-
-// worstCrush is what the shells' crush takes off each bolt, N: at the greatest
-// crush height that the sheet allows, which leaves the least.
-func worstCrush(s *engine.Sheet, bolts int) (float64, bool) {
-	_, height := s.BigEnd.Shell.CrushHeight.Range()
-	if math.IsInf(height, 0) {
-		height, _ = s.BigEnd.Shell.CrushHeight.Target()
-	}
-	seat, ok := seatOf(s)
-	if !ok || !(height > 0) {
-		return 0, false
-	}
-	interference, err := bearing.CrushInterference(height)
-	if err != nil {
-		return 0, false
-	}
-	fit, err := bearing.CrushFit(interference, seat)
-	return fit.PerBolt(bolts), err == nil
 }

@@ -82,7 +82,11 @@ func (a *assessor) limitFor(of, phase string) engine.Bounds {
 // clearance combines what was read of one thing and decides it; nil when
 // nothing was read that counts.
 func (a *assessor) clearance(of, phase string, position int) *Clearance {
-	read := a.countable(of, phase, position, a.readings(of, phase, position))
+	return a.combined(of, phase, position, a.countable(of, phase, position, a.readings(of, phase, position)))
+}
+
+// combined decides readings of one thing together; nil where there is none.
+func (a *assessor) combined(of, phase string, position int, read []Noted[Reading]) *Clearance {
 	if len(read) == 0 {
 		return nil
 	}
@@ -175,11 +179,14 @@ func (t *Taper) decide(b Basis) {
 }
 
 // readings are those of one thing that count: not voided by a crank that
-// moved, and of the shells that are in now.
+// moved, and of the shells and thrust washers that are in now.
 func (a *assessor) readings(of, phase string, position int) []Noted[Reading] {
 	since := int64(0)
 	if p := a.s.Positions[position]; p != nil && phase == AsFitted {
 		since = p.ShellsSince
+	}
+	if of == OfEndFloat && phase == AsFitted {
+		since = a.s.thrustSince()
 	}
 	return a.readingsSince(of, phase, position, since)
 }

@@ -123,6 +123,7 @@ func init() {
 		kind[TraceKept]("trace_kept", 1, "Traces of a wrench"),
 		kind[TraceLooked]("trace_looked_at", 1, "Odd trace looked at"),
 		kind[SettingMade]("setting_made", 1, "Setting made"),
+		kind[ThrustWashers]("thrust_washers", 1, "Thrust washers"),
 		kind[LastLook]("last_look", 1, "Last look inside"),
 		kind[RunStep]("run_step", 1, "Run step"),
 		kind[OldParts]("old_parts", 1, "Old parts"),

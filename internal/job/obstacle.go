@@ -30,6 +30,7 @@ const (
 	TooWide           Code = "too_wide"
 	TooTight          Code = "too_tight"
 	TaperOver         Code = "taper"
+	PlayMissing       Code = "play_not_read"
 	ReadUntightened   Code = "read_untightened"
 	NotUnderstood     Code = "reading_not_usable"
 	Questionable      Code = "reading_questioned"

@@ -4,6 +4,7 @@ package job
 
 import (
 	"fmt"
+	"strconv"
 	"strings"
 
 	"witnessmark/metrology"
@@ -229,6 +230,7 @@ func (v *shower) obstacle(o Obstacle) ObstacleView {
 	if page := photoPage(v.basis, o); o.Code == PhotoMissing && page != "" {
 		w.Page = page
 	}
+	v.play(&w, o)
 	if o.Conceded != nil {
 		w.Conceded = v.concession(*o.Conceded)
 	}
@@ -261,6 +263,10 @@ func entriesWords(seqs []int64) string {
 func (v *shower) at(o Obstacle) string {
 	if o.Position == 0 {
 		return v.title(o)
+	}
+	if o.Of == OfSideClearance && len(o.Others) > 0 && v.basis.Sheet != nil {
+		p, _ := v.basis.Sheet.Position(o.Position)
+		return "Throw " + strconv.Itoa(p.Throw)
 	}
 	return "Position " + positionName(o.Position, o.Cylinder)
 }

@@ -20,9 +20,6 @@ func (a *assessor) positionObstacles(p PositionAssessment) {
 			a.add(Obstacle{Code: TaperOver, Check: CloseUp, Position: p.Position, Clearance: p.Fitted, RestsOn: p.Fitted.Readings})
 		}
 	}
-	if p.Side != nil {
-		a.limitObstacle(*p.Side, p.Position, OfSideClearance)
-	}
 	at := a.s.Positions[p.Position]
 	if at == nil {
 		at = &Position{}
@@ -35,13 +32,18 @@ func (a *assessor) positionObstacles(p PositionAssessment) {
 // limitObstacle turns a verdict other than fits into an obstacle. of is empty
 // for the big end's own clearance.
 func (a *assessor) limitObstacle(c Clearance, position int, of string) {
+	a.limitObstacleOf(c, []int{position}, of)
+}
+
+// limitObstacleOf is that of positions that share the value.
+func (a *assessor) limitObstacleOf(c Clearance, at []int, of string) {
 	code, bad := map[metrology.Verdict]Code{
 		metrology.Above: TooWide, metrology.Below: TooTight, metrology.NotProven: NotProven,
 	}[c.Decision.Verdict]
 	if !bad || c.Min == nil && c.Max == nil {
 		return
 	}
-	a.add(Obstacle{Code: code, Check: CloseUp, Position: position, Of: of, Clearance: &c, RestsOn: c.Readings})
+	a.add(Obstacle{Code: code, Check: CloseUp, Position: at[0], Others: at[1:], Of: of, Clearance: &c, RestsOn: c.Readings})
 }
 
 func (a *assessor) shellObstacles(position int, at *Position) {

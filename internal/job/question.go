@@ -4,6 +4,7 @@ package job
 
 import (
 	"math"
+	"strings"
 
 	"witnessmark/bearing"
 	"witnessmark/engine"
@@ -19,6 +20,8 @@ func Question(r Reading, s State, b Basis) string {
 	}
 	a := &assessor{s: s, b: b}
 	switch {
+	case (r.Of == OfEndFloat || r.Of == OfSideClearance) && r.Value != nil:
+		return questionPlay(r.Value.Value, a.limitFor(r.Of, r.Phase))
 	case r.Of == OfClearance && r.Value != nil:
 		return a.questionClearance(r.Value.Value)
 	case r.Of == OfClearance && r.Strip != nil && (r.Strip.How == StripTyped):
@@ -42,6 +45,21 @@ func Question(r Reading, s State, b Basis) string {
 		see.Pin = a.lastOf(OfJournal, r.Position)
 	}
 	return bearing.Question(see)
+}
+
+// questionPlay questions an axial play that a slip of the unit would explain; a
+// play that is merely wide is no slip.
+func questionPlay(value float64, l engine.Bounds) string {
+	lo, hi := l.Range()
+	if !l.Given() || math.IsInf(lo, 0) || math.IsInf(hi, 0) || value == 0 {
+		return ""
+	}
+	// Half the greatest: plays vary less than a factor of four.
+	q := bearing.QuestionClearance(value, bearing.Limits{Min: lo, Max: hi / 2})
+	if !strings.Contains(q, "looks like") {
+		return ""
+	}
+	return q
 }
 
 func (a *assessor) questionClearance(value float64) string {

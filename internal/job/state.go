@@ -41,6 +41,7 @@ type State struct {
 	Parts       []Noted[PartFitted]
 	Bolts       map[BoltKey]*Bolt
 	Settings    map[SettingKey]Noted[SettingMade]
+	Thrust      []Noted[ThrustWashers]
 	Tools       []ToolUse
 	Traces      []Noted[TraceKept]
 	// TracesLooked are the odd traces that somebody looked at.

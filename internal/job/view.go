@@ -15,28 +15,31 @@ import (
 // View holds the decided words and rounded numbers of a job for page, report
 // and text output alike, so that they cannot disagree.
 type View struct {
-	Number    string
-	Vehicle   string
-	Family    string
-	Odometer  string
-	Invented  bool
-	Unit      string // of lengths
-	Tabs      []Tab
-	Limits    string // "0.030 to 0.060 mm"
-	Positions []PositionView
-	AllFit    string
-	Finding   *Finding // what needs attention most
-	Checks    []CheckView
-	Settings  []SettingView
-	Clamps    []ClampView
-	Traces    []TraceSetView
-	EndFloat  *ValueView
-	Crush     []string // what crush does to the housing, by the sheet
-	Mains     string
-	Notices   []string // what must be said wherever the job is shown
-	Strip     draw.Strip
-	Next      string // the one thing to do next
-	Waits     string // what the job waits for, for the list of jobs
+	Number     string
+	Vehicle    string
+	Family     string
+	Odometer   string
+	Invented   bool
+	Unit       string // of lengths
+	Tabs       []Tab
+	Limits     string // "0.030 to 0.060 mm"
+	Positions  []PositionView
+	AllFit     string
+	Finding    *Finding // what needs attention most
+	Checks     []CheckView
+	Settings   []SettingView
+	Clamps     []ClampView
+	Traces     []TraceSetView
+	EndFloat   *ValueView // as fitted
+	FloatFound *ValueView // as found
+	Thrust     *ThrustView
+	Sides      []SideView
+	Crush      []string // what crush does to the housing, by the sheet
+	Mains      string
+	Notices    []string // what must be said wherever the job is shown
+	Strip      draw.Strip
+	Next       string // the one thing to do next
+	Waits      string // what the job waits for, for the list of jobs
 }
 
 // Tab is one step of the job.
@@ -174,6 +177,11 @@ func Show(a Assessment, s State, b Basis, voice Voice) View {
 		e := v.clearance(a.EndFloat)
 		out.EndFloat = &e
 	}
+	if a.FloatFound != nil {
+		e := v.clearance(a.FloatFound)
+		out.FloatFound = &e
+	}
+	out.Sides, out.Thrust = v.sides(), v.thrustView()
 	out.Crush = v.crush()
 	out.Notices = v.notices()
 	out.Strip = v.strip(out.Positions)

@@ -250,12 +250,23 @@ func (v *shower) joint(j RodJoint) *JointView {
 		out.Rests = "Clamp load as tightened, over all positions: " + number(j.Preload.Min, 1) + " to " + kN(j.Preload.Max) + " each bolt."
 	}
 	if j.Crush != nil {
-		out.Crush = "Of it the crush of the shells takes " + kN(*j.Crush) + " each bolt before the faces of the cap touch."
+		out.Crush = "Of it the crush of the shells takes " + kN(*j.Crush) + " each bolt before the faces of the cap touch: " + v.crushFrom(j) + "."
 	}
 	for _, s := range j.Speeds {
 		out.Speeds = append(out.Speeds, jointLine(s))
 	}
 	return out
+}
+
+// crushFrom says which crush the joint was worked out with.
+func (v *shower) crushFrom(j RodJoint) string {
+	c := v.a.CrushMeasured
+	if j.CrushFrom != CrushMeasured || c == nil {
+		return "by the sheet, at its greatest crush height; nobody measured it"
+	}
+	p, _ := v.a.Position(c.Position)
+	return fmt.Sprintf("as measured at position %s, where the bore with its shells is %s wider than the housing less both walls, taken at the upper end of its spread",
+		positionName(c.Position, p.Cylinder), v.length(c.GrowthMM, 3))
 }
 
 func jointLine(s JointSpeed) JointLine {

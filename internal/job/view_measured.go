@@ -397,5 +397,11 @@ func (v *shower) crush() []string {
 	if c.From == "free_spread" {
 		w = "Only the free spread is known, which presses far less than crush: " + fmt.Sprintf("contact pressure at least %.2f MPa.", c.PressureMPa)
 	}
-	return []string{w, fmt.Sprintf("It takes %.1f kN off each parting face, which the bolts must hold beside the load.", c.FaceLoadN/1000)}
+	out := []string{w, fmt.Sprintf("It takes %.1f kN off each parting face, which the bolts must hold beside the load.", c.FaceLoadN/1000)}
+	if m := v.a.CrushMeasured; m != nil {
+		p, _ := v.a.Position(m.Position)
+		out = append(out, fmt.Sprintf("As measured at position %s the bore grows by %s ±%s, which takes %.1f kN off each parting face; the joint at speed is held against that, at most %.1f kN.",
+			positionName(m.Position, p.Cylinder), v.length(m.GrowthMM, 3), v.length(2*m.GrowthU, 3), m.FaceLoadN/1000, m.MostN/1000))
+	}
+	return out
 }

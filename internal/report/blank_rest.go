@@ -91,7 +91,7 @@ func (b *blank) settings() {
 	}
 	b.table(t)
 	if b.sheet.SideClearance.Limit.Given() {
-		b.para("Side clearance, per "+b.sheet.SideClearance.Per+": "+b.limit(b.sheet.SideClearance.Limit.Bounds())+". Written at its position.", label)
+		b.para("Side clearance, per "+b.sheet.SideClearance.Per+": "+b.limit(b.sheet.SideClearance.Limit.Bounds())+". Written at its position, one for a throw that rods share.", label)
 	}
 }
 

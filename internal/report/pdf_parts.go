@@ -31,7 +31,8 @@ func (d Data) clearancePart(p *paper) {
 	}
 }
 
-// sides are the side clearances and the end float, where they were read.
+// sides are the end float and the side clearances, where they were read, and the
+// thrust washers that were chosen.
 func (d Data) sides(p *paper) {
 	t := table{columns: []column{{title: "Also measured", weight: 1}, {title: "Read", width: 24}, {title: "Good to", width: 22}, {title: "Allowed", width: 36}, {title: "Verdict", width: 25}}}
 	add := func(what string, v *job.ValueView) {
@@ -39,11 +40,13 @@ func (d Data) sides(p *paper) {
 			t.rows = append(t.rows, row{cells: []cell{strongly(what), plain(v.WithUnit), plain(v.Spread), plain(v.Limit), verdict(v.Verdict.Word, v.Verdict.State)}})
 		}
 	}
-	for _, pos := range d.View.Positions {
-		add("Side clearance, position "+pos.Name, pos.Side)
+	for _, m := range alsoMeasured(d.View) {
+		add(m.What, m.Value)
 	}
-	add("End float of the crankshaft", d.View.EndFloat)
 	p.table(t)
+	if w := thrustWords(d.View); w != "" {
+		p.para(w, small)
+	}
 }
 
 // group is a part of a table of entries: the lines of some kinds, or what is
@@ -111,6 +114,7 @@ func (d Data) workPart(p *paper) {
 	d.entries(p,
 		group{"Taken off and refitted", "", []string{"operation_done"}},
 		group{"Shells", "No shells are on record.", []string{"shell_fitted"}},
+		group{"Thrust washers", "", []string{"thrust_washers"}},
 		group{"Other parts", "No other part is on record.", []string{"part_fitted"}},
 		group{"Bags, and refit proved", "", []string{"bagged", "refit_proved"}},
 		group{"Stored faults", "", []string{"faults_read"}},

@@ -6,11 +6,9 @@ import (
 	"fmt"
 	"net/http"
 	"slices"
-	"strings"
 
 	"witnessmark/internal/job"
 	"witnessmark/internal/shop"
-	"witnessmark/units"
 )
 
 // assembleView is the work list under the car: what is to be done, how far it
@@ -23,9 +21,6 @@ type assembleView struct {
 	Clamps    map[int]job.ClampPlace
 	Works     []workRow
 	Check     job.CheckView
-	Unit      string
-	EndFloat  playView
-	Side      playView
 	Part      formView
 	Parts     []string
 	Options   []option
@@ -36,18 +31,6 @@ type assembleView struct {
 type workRow struct {
 	Title, Path, Says, State string
 }
-
-// playView is the entry of an axial play with what is on record.
-type playView struct {
-	Form   formView
-	Limit  string
-	Source string
-	Done   []playLine
-	Tools  []toolChoice
-	Hint   string
-}
-
-type playLine struct{ Words, State string }
 
 func (s *server) assemblePage(q *request) error {
 	l, err := q.job()
@@ -63,9 +46,8 @@ func (s *server) showAssemble(q *request, status int, l *shop.Loaded, problem st
 	}
 	view := l.View()
 	v := assembleView{Job: l.ID, Kept: q.lastKept(l), Problem: problem, Positions: inAccessOrder(l, view.Positions), Check: view.Checks[0], Clamps: clampsAt(l),
-		Works: works(l), Unit: unitOf(l, units.KindLength).Symbol, Part: q.oneOf(l, "part"), Parts: said(l, "part_fitted"),
+		Works: works(l), Part: q.oneOf(l, "part"), Parts: said(l, "part_fitted"),
 		Options: positionOptions(l), Cautions: stepCautions(l, "assemble", usualAssemble...)}
-	v.EndFloat, v.Side = s.endFloat(q, l, view), s.sidePlay(q, l, view)
 	return q.showForm(status, l, "Assemble", "Assemble", assembleBody(v))
 }
 
@@ -114,6 +96,9 @@ func works(l *shop.Loaded) []workRow {
 	if len(l.Basis.Sheet.Settings) > 0 {
 		rows = append(rows, work(l, "Settings", path+"/settings", codes(job.SettingMissing, job.SettingOut, job.SettingNotProven)))
 	}
+	if playLimited(l) {
+		rows = append(rows, work(l, "End float, side clearance", path+"/play", func(o job.Obstacle) bool { return o.Of == job.OfEndFloat || o.Of == job.OfSideClearance }))
+	}
 	return append(rows, work(l, "The last look inside", path+"/close", codes(job.LookMissing, job.LookUnconfirmed)))
 }
 
@@ -141,44 +126,6 @@ func work(l *shop.Loaded, title, path string, mine func(job.Obstacle) bool) work
 		}
 	}
 	return row
-}
-
-// endFloat is the crankshaft's axial play.
-func (s *server) endFloat(q *request, l *shop.Loaded, view job.View) playView {
-	v := playView{Form: q.oneOf(l, "end_float"), Tools: toolChoices(l, s.today(), "dial_indicator", "feeler_gauge")}
-	b := l.Basis.Sheet.EndFloat.Bounds()
-	if b.Given() {
-		v.Limit, v.Source = b.In(l.Voice.Units), sourceOf(l.Basis.Sheet, b.Basis)
-	}
-	if e := view.EndFloat; e != nil {
-		v.Done = append(v.Done, playLine{e.WithUnit + ": " + e.Verdict.Word + ". " + e.Why, e.Verdict.State})
-	}
-	return v
-}
-
-// sidePlay is the axial play of the rods.
-func (s *server) sidePlay(q *request, l *shop.Loaded, view job.View) playView {
-	v := playView{Form: q.oneOf(l, "side_clearance"), Tools: toolChoices(l, s.today(), "feeler_gauge", "dial_indicator")}
-	side := l.Basis.Sheet.SideClearance
-	b := side.Limit.Bounds()
-	if b.Given() {
-		v.Limit, v.Source = b.In(l.Voice.Units), sourceOf(l.Basis.Sheet, b.Basis)
-	}
-	if side.Per == "throw" {
-		var pairs []string
-		for _, t := range l.Basis.Sheet.Throws() {
-			if len(t) > 1 {
-				pairs = append(pairs, strings.Trim(strings.Join(strings.Fields(fmt.Sprint(t)), " and "), "[]"))
-			}
-		}
-		v.Hint = "The rods of a throw are measured together; enter it once, at the first position of the throw: " + strings.Join(pairs, ", ") + "."
-	}
-	for _, p := range view.Positions {
-		if p.Side != nil {
-			v.Done = append(v.Done, playLine{"Position " + p.Name + ": " + p.Side.WithUnit + ", " + p.Side.Verdict.Word, p.Side.Verdict.State})
-		}
-	}
-	return v
 }
 
 func (s *server) keepPartFitted(q *request) error {

@@ -76,7 +76,7 @@ func (b *tablet) guarded(rt route, role string, a answer) {
 func TestEveryPageIsPlain(t *testing.T) {
 	b := newKit(t).as(job.Manager)
 	for _, path := range []string{
-		"/", "/jobs/new", "/jobs/0500", "/jobs/0500/arrival", "/jobs/0500/strip", "/jobs/0500/debris", "/jobs/0500/assemble", "/jobs/0500/bolts",
+		"/", "/jobs/new", "/jobs/0500", "/jobs/0500/arrival", "/jobs/0500/strip", "/jobs/0500/debris", "/jobs/0500/assemble", "/jobs/0500/play", "/jobs/0500/bolts",
 		"/jobs/0500/settings", "/jobs/0500/close", "/jobs/0500/run", "/jobs/0500/handover", "/jobs/0500/sheet", "/jobs/0500/shells/1",
 		"/jobs/0500/wear/1", "/jobs/0500/film", "/jobs/0500/film/2", "/jobs/0500/measure/1", "/jobs/0500/measure/1?of=upper_wall", "/jobs/0500/clearance/1", "/jobs/0500/agree", "/jobs/0500/parts", "/jobs/0500/account", "/jobs/0500/special", "/jobs/0500/dates", "/jobs/0500/labels", "/jobs/0500/refit", "/calendar", "/suppliers", "/scan", "/sheets", "/sheets/" + b.other, "/tools", "/tools/new", "/tools/TW-2", "/people", "/settings", "/help",
 	} {

@@ -164,15 +164,7 @@ func (s *server) keepPart(q *request) error {
 			}
 		}
 	}
-	next := wearPath(l.ID, body.Position)
-	play := body.Of == job.OfEndFloat || body.Of == job.OfSideClearance
-	if play {
-		next = jobPath(l.ID) + "/assemble"
-	}
-	return q.submit(l, "reading", body, err, next, func(status int, problem string) error {
-		if play {
-			return s.showAssemble(q, status, l, problem)
-		}
+	return q.submit(l, "reading", body, err, wearPath(l.ID, body.Position), func(status int, problem string) error {
 		return s.showWear(q, status, l, problem)
 	})
 }
