@@ -3,6 +3,7 @@
 package bearing
 
 import (
+	"cmp"
 	"fmt"
 	"math"
 )
@@ -14,6 +15,7 @@ type Sighting struct {
 	Value  float64
 	Wall   bool   // a shell's wall
 	Usual  Limits // the size that the sheet gives, undersizes included
+	Beside string // where Usual is from; "" is the sheet
 	Reads  Limits // what the gauge can read at all
 	Gauge  string
 	Bore   float64 // the bore that a journal goes into
@@ -41,7 +43,7 @@ func Question(s Sighting) string {
 	}
 	if mid := s.Usual.Mid(); mid > 0 {
 		if reason := slip(s.Value, mid, 0, math.Inf(1)); reason != "" {
-			return fmt.Sprintf("%g mm beside %g mm of the sheet: %s", s.Value, mid, reason)
+			return fmt.Sprintf("%g mm beside %g mm of %s: %s", s.Value, mid, s.beside(), reason)
 		}
 	}
 	switch {
@@ -55,11 +57,14 @@ func Question(s Sighting) string {
 	if mid := s.Usual.Mid(); mid > 0 {
 		room := Far * mid
 		if s.Value < s.Usual.Min-room || s.Value > s.Usual.Max+room {
-			return fmt.Sprintf("%g mm is far from the sheet's %g to %g mm", s.Value, s.Usual.Min, s.Usual.Max)
+			return fmt.Sprintf("%g mm is far from %s: %g to %g mm", s.Value, s.beside(), s.Usual.Min, s.Usual.Max)
 		}
 	}
 	return ""
 }
+
+// beside names where the usual size is from.
+func (s Sighting) beside() string { return cmp.Or(s.Beside, "the sheet") }
 
 // QuestionClearance is [Question] for a clearance: one of nothing, or one that
 // no big end has and that a slip of the unit would explain.

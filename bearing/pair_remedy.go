@@ -36,6 +36,7 @@ type Remedy struct {
 	// thinner (−) than the most suitable pair at hand to reach the limit.
 	GradeUM float64
 	Sound   Answer   // whether the journal is within its own limits
+	Ground  float64  // the undersize that the journal is ground to, mm; 0 if none
 	Regrind *Regrind // for a wide clearance on a journal not known to be sound
 }
 
@@ -83,16 +84,28 @@ func (in PairingInput) remedy(b Bore, f Fit) Remedy {
 	}
 	r.GradeUM = nearest
 	r.Reachable = math.Abs(nearest) < 1000*slack
-	if in.JournalLimits != nil {
-		r.Sound = No
-		if in.JournalLimits.Has(b.Journal) {
-			r.Sound = Yes
-		}
-	}
+	r.Sound, r.Ground = in.sound(b.Journal)
 	if r.BeyondUM > 0 && !r.Reachable && r.Sound != Yes {
-		r.Regrind = in.regrind(b, gap-mean(u)-mean(l))
+		r.Regrind = in.regrind(b, gap-mean(in.standardWalls(Upper))-mean(in.standardWalls(Lower)))
 	}
 	return r
+}
+
+// sound reports whether a journal is within the limits of its own size, and of
+// which undersize that is.
+func (in PairingInput) sound(journal float64) (Answer, float64) {
+	for _, g := range in.Ground {
+		if g.Journal.Has(journal) {
+			return Yes, g.Undersize
+		}
+	}
+	switch {
+	case in.JournalLimits == nil:
+		return Unknown, 0
+	case in.JournalLimits.Has(journal):
+		return Yes, 0
+	}
+	return No, 0
 }
 
 // regrind picks the smallest undersize that leaves metal to grind.
@@ -123,6 +136,24 @@ func beyond(c float64, l Limits) float64 {
 		return 1000 * (c - l.Max)
 	}
 	return 1000 * (c - l.Min)
+}
+
+// standardWalls lists the walls at hand as those for a standard journal would
+// be: half the undersize thinner.
+func (in PairingInput) standardWalls(h Half) (walls []float64) {
+	shells := in.Uppers
+	if h == Lower {
+		shells = in.Lowers
+	}
+	for _, s := range shells {
+		walls = append(walls, s.Wall-in.UndersizeOf[s.ID]/2)
+	}
+	for _, g := range in.Grades {
+		if g.Half == h && g.Count > 0 {
+			walls = append(walls, g.Wall-in.UndersizeOf[g.ID]/2)
+		}
+	}
+	return walls
 }
 
 // wallsOf lists the walls at hand of one half, commitments included.
@@ -166,6 +197,8 @@ func (r Remedy) String() string {
 	switch {
 	case r.BeyondUM < 0:
 		s.WriteString(" Before that: right shells, clean seats, own cap, cap fully tightened; then measure the housing bore.")
+	case r.Sound == Yes && r.Ground > 0:
+		fmt.Fprintf(&s, " The journal is ground %.2f mm under size, and within the limits of that: it takes shells for that undersize.", r.Ground)
 	case r.Sound == Yes:
 		s.WriteString(" The journal is within its own limits: a wide clearance on a sound journal is no reason for undersize shells. Measure the housing bore.")
 	case r.Regrind != nil:

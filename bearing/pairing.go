@@ -61,6 +61,17 @@ type PairingInput struct {
 	// Undersizes are the steps to which journals can be ground, mm; nil means
 	// [CommonUndersizes].
 	Undersizes []float64
+	// Ground are the sizes of sound journals that were ground to an undersize.
+	Ground []Ground
+	// UndersizeOf is the undersize, mm, of the journals that a shell or grade is
+	// for; standard where it names none.
+	UndersizeOf map[string]float64
+}
+
+// Ground is the size of a journal that was ground to an undersize, mm.
+type Ground struct {
+	Undersize float64
+	Journal   Limits
 }
 
 // Fit is what a pairing puts in one position and the clearance that results.

@@ -178,3 +178,39 @@ func TestDoubts(t *testing.T) {
 		}
 	}
 }
+
+// TestRegrindBesideUndersizeShells: shells for ground journals on the shelf do
+// not change what a worn journal is to be ground to. By hand as above: 49.750 mm.
+func TestRegrindBesideUndersizeShells(t *testing.T) {
+	in := remedySet()
+	in.Bores[0].Journal -= 0.060
+	in.JournalLimits = &Limits{49.990, 50.005}
+	in.Uppers, in.Lowers = append(in.Uppers, Shell{"UX", 1.750}), append(in.Lowers, Shell{"LX", 1.750})
+	in.UndersizeOf = map[string]float64{"UX": 0.5, "LX": 0.5}
+	p, err := Pair(in, Budget{})
+	if err != nil {
+		t.Fatal(err)
+	}
+	r := Remedies(in, p)
+	if len(r) != 1 || r[0].Regrind == nil {
+		t.Fatalf("%+v", r)
+	}
+	near(t, "grind to", r[0].Regrind.Journal, 49.750, 1e-9)
+}
+
+// TestGroundJournalIsSound: within the limits of its undersize nothing is to be
+// ground.
+func TestGroundJournalIsSound(t *testing.T) {
+	in := remedySet()
+	in.Bores[0].Journal -= 0.250
+	in.JournalLimits = &Limits{49.990, 50.005}
+	in.Ground = []Ground{{0.25, Limits{49.740, 49.755}}}
+	p, err := Pair(in, Budget{})
+	if err != nil {
+		t.Fatal(err)
+	}
+	r := Remedies(in, p)
+	if len(r) != 1 || r[0].Sound != Yes || r[0].Ground != 0.25 || r[0].Regrind != nil || !strings.Contains(r[0].String(), "ground 0.25 mm under size") {
+		t.Fatalf("%+v", r)
+	}
+}

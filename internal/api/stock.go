@@ -106,8 +106,12 @@ func (s *server) keepInStock(ctx context.Context, in *batchProposeInput) (*keptO
 	return s.proposed(ctx, subject, in.Body)
 }
 
-// ownLog refuses kinds of another log.
+// ownLog refuses kinds of another log. What was entered into stock by mistake
+// is corrected; a blind reading is not.
 func ownLog(kind, log string) error {
+	if kind == "correction" && log == job.LogStock {
+		return nil
+	}
 	for _, k := range job.Kinds() {
 		if k.Name == kind && k.Log == log {
 			return nil
@@ -197,6 +201,12 @@ type studyProposeInput struct {
 func (s *server) keepInStudy(ctx context.Context, in *studyProposeInput) (*keptOutput, error) {
 	if err := ownLog(in.Body.Kind, job.LogStudy); err != nil {
 		return nil, err
+	}
+	if in.Body.Kind == "study_opened" {
+		var b job.StudyOpened
+		if json.Unmarshal(in.Body.Body, &b) == nil && b.ID != in.Study {
+			return nil, &shop.Refusal{Cause: fmt.Errorf("study %q: the path says %q", b.ID, in.Study)}
+		}
 	}
 	if in.Body.Kind == "study_read" {
 		g, err := s.shop.Study(ctx, in.Study)

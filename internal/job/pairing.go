@@ -92,7 +92,11 @@ func (c *PairingCase) limits(a *assessor) bool {
 	size, okSize := be.Journal.Mid()
 	for _, u := range be.Undersizes {
 		if under, ok := u.Journal.Mid(); ok && okSize && under < size {
-			c.Input.Undersizes = append(c.Input.Undersizes, math.Round(1e3*(size-under))/1e3)
+			step := math.Round(1e3*(size-under)) / 1e3
+			c.Input.Undersizes = append(c.Input.Undersizes, step)
+			if lo, hi := u.Journal.Range(); !math.IsInf(lo, 0) && !math.IsInf(hi, 0) && lo < hi {
+				c.Input.Ground = append(c.Input.Ground, bearing.Ground{Undersize: step, Journal: bearing.Limits{Min: lo, Max: hi}})
+			}
 		}
 	}
 	return true
@@ -102,6 +106,7 @@ func (c *PairingCase) limits(a *assessor) bool {
 func shellKey(batch, id string) string { return batch + "/" + id }
 
 func (c *PairingCase) offers(b Basis, batches []Batch, jobID string) {
+	c.Input.UndersizeOf = map[string]float64{}
 	for _, batch := range batches {
 		if batch.Family != "" && batch.Family != b.Sheet.Family {
 			continue
@@ -119,6 +124,7 @@ func (c *PairingCase) offers(b Basis, batches []Batch, jobID string) {
 			} else {
 				c.Input.Lowers = append(c.Input.Lowers, sh)
 			}
+			c.Input.UndersizeOf[key] = batch.undersize()
 			c.walls[key], c.shells[key] = wall, offer{Shell{ID: s.ID, Part: batch.Part, Batch: batch.ID}, s.Half}
 		}
 		for _, g := range batch.Grades {
@@ -127,6 +133,7 @@ func (c *PairingCase) offers(b Basis, batches []Batch, jobID string) {
 				key += "-" + g.Body.Half
 			}
 			c.Input.Grades = append(c.Input.Grades, bearing.Grade{ID: key, Wall: g.Body.Wall.Value, Count: g.Left, Half: bearing.Half(g.Body.Half)})
+			c.Input.UndersizeOf[key] = batch.undersize()
 			c.walls[key] = metrology.Measurement{Value: g.Body.Wall.Value, U: gradeU(b), Assumed: true}
 			c.shells[key] = offer{Shell{ID: g.Body.Grade, Part: batch.Part, Batch: batch.ID}, g.Body.Half}
 		}

@@ -221,6 +221,9 @@ func (out *PairingView) notes(c PairingCase, p bearing.Pairing, solved bool) {
 // remedy says in the workshop's words what would help a position.
 func (v *shower) remedy(r bearing.Remedy) string {
 	w := r.String()
+	if r.Ground > 0 {
+		return w // the sheet's grades are for standard journals
+	}
 	var grades []string
 	for _, g := range v.basis.Sheet.BigEnd.Shell.Grades {
 		if mid, ok := g.Wall.Mid(); ok {

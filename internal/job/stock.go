@@ -9,6 +9,7 @@ import (
 
 	"witnessmark/metrology"
 	"witnessmark/record"
+	"witnessmark/units"
 )
 
 // Batch is one batch of shells: the fold of its log.
@@ -84,6 +85,16 @@ func FoldBatch(entries []record.Entry) Batch {
 		b.Grades[i].Batch, b.Grades[i].Left = b.ID, b.Grades[i].Body.Count
 	}
 	return b
+}
+
+// undersize is the undersize of the journals that the batch is for, mm; 0 for
+// standard, or where the words are no length.
+func (b *Batch) undersize() float64 {
+	r, err := units.Parse(units.KindLength, b.Undersize, units.UnitMillimetre)
+	if err != nil {
+		return 0
+	}
+	return r.Value
 }
 
 // Find is the shell with that mark, nil when there is none.

@@ -102,8 +102,7 @@ func (g GaugeStudy) Studied(day string) ToolStudied {
 func (g GaugeStudy) Question(value float64, t Tool) string {
 	in := t.Instrument()
 	see := bearing.Sighting{What: "this part", Value: value, Gauge: g.Gauge, Reads: bearing.Limits{Min: in.Range.Min, Max: in.Range.Max}}
-	if g.Low != nil && g.High != nil {
-		see.Usual = bearing.Limits{Min: g.Low.Value, Max: g.High.Value}
+	if g.Low != nil && g.High != nil { // whoever planned the study knows its parts: within them nothing is far off
 		if slip, meant := metrology.FindSlip(value, metrology.Limits{Min: g.Low.Value, Max: g.High.Value}); slip != metrology.NoSlip {
 			return fmt.Sprintf("%g mm is outside what these parts can be; %s would make it %.4g mm", value, slipWords[slip], meant)
 		}

@@ -7,6 +7,7 @@ import (
 	"encoding/json"
 	"fmt"
 	"slices"
+	"strings"
 
 	"witnessmark/internal/job"
 	"witnessmark/record"
@@ -25,6 +26,10 @@ func (s *Shop) guard(ctx context.Context, p record.Proposal) (record.Guard, erro
 		return s.concessionGuard(ctx)
 	case "handover":
 		return record.UnchangedSinceSeen, nil
+	case "batch_added", "study_opened":
+		return beginsGuard, nil
+	case "study_read":
+		return studyGuard, nil
 	}
 	return func(record.Log, record.Proposal) error { return nil }, nil
 }
@@ -51,6 +56,36 @@ func correctionGuard(log record.Log, p record.Proposal) error {
 		if e.Seq > p.Saw && e.Kind == "correction" && json.Unmarshal(e.Body, &other) == nil && other.Replaces == c.Replaces {
 			return &record.ConflictError{Subject: p.Subject, Saw: p.Saw, Seq: log.Len(), Changed: []int64{e.Seq}}
 		}
+	}
+	return nil
+}
+
+// beginsGuard refuses to begin a batch or a study that is there already. The
+// same entry sent twice never comes here.
+func beginsGuard(log record.Log, p record.Proposal) error {
+	if log.Len() == 0 {
+		return nil
+	}
+	what, id, _ := strings.Cut(p.Subject, "/")
+	if what == "stock" {
+		return &Refusal{Cause: fmt.Errorf("batch %s is in stock already: open it and add to it", id)}
+	}
+	return &Refusal{Cause: fmt.Errorf("study %s was begun before: read on in it, or begin another", id)}
+}
+
+// studyGuard refuses a second reading of a step of a gauge study: who reads
+// again has seen the first.
+func studyGuard(log record.Log, p record.Proposal) error {
+	var b job.StudyRead
+	if err := json.Unmarshal(p.Body, &b); err != nil {
+		return err
+	}
+	entries, err := log.After(0)
+	if err != nil {
+		return err
+	}
+	if _, read := job.FoldStudy(entries).Read[b.Step]; read {
+		return &Refusal{Cause: fmt.Errorf("step %d is read already, and the first reading counts: go on with the next", b.Step)}
 	}
 	return nil
 }

@@ -143,7 +143,7 @@ func (s *server) keepCorrection(q *request) error {
 // they are.
 func correctable(e record.Entry) []correctField {
 	switch e.Kind {
-	case "correction", "seal", "handover", "concession", "job_opened", "note", "details", "sheet_adopted":
+	case "correction", "seal", "handover", "concession", "job_opened", "note", "details", "sheet_adopted", "pairing_adopted":
 		return nil
 	}
 	var body map[string]json.RawMessage

@@ -6,6 +6,7 @@ import (
 	"fmt"
 	"net/http"
 	"net/url"
+	"slices"
 	"strconv"
 
 	"witnessmark/bearing"
@@ -43,6 +44,8 @@ type batchView struct {
 	Doubts      []string
 	Bind, Count formView
 	Back        formView
+	Wrong       formView
+	Mistakes    []option // what can be withdrawn, the newest first
 	Gone        []option // what a job has or had
 	Free        []option
 	Tools       []toolChoice
@@ -134,7 +137,7 @@ func (s *server) showBatch(q *request, status int, problem string, doubts []stri
 	}
 	unit := shop.Preferences(w).Unit(units.KindLength)
 	v := batchView{ID: b.ID, About: batchAbout(b), Problem: problem, Doubts: doubts, May: hands.admits(q.person.Role), Unit: unit.Symbol,
-		Measure: q.oneOf(nil, "measure"), Bind: q.oneOf(nil, "bind"), Count: q.oneOf(nil, "count"), Back: q.oneOf(nil, "back"),
+		Measure: q.oneOf(nil, "measure"), Bind: q.oneOf(nil, "bind"), Count: q.oneOf(nil, "count"), Back: q.oneOf(nil, "back"), Wrong: q.oneOf(nil, "wrong"),
 		Tools: toolChoices(&shop.Loaded{Basis: job.Basis{Tools: tools}}, s.today(), "tube_micrometer", "micrometer")}
 	for _, sh := range b.Shells {
 		v.addShell(sh, tools, unit)
@@ -148,12 +151,26 @@ func (s *server) showBatch(q *request, status int, problem string, doubts []stri
 	if v.History, err = s.shop.History(q.Context(), b.Subject); err != nil {
 		return err
 	}
+	v.mistakes()
 	for _, line := range v.History {
 		if strconv.FormatInt(line.Seq, 10) == q.URL.Query().Get("kept") {
 			v.Kept = line.Words
 		}
 	}
 	return q.page(status, frame{Title: "Batch " + b.ID + " · Shells in stock"}, batchBody(v))
+}
+
+// mistakes offers every entry that stands, but for the one that began the
+// batch.
+func (v *batchView) mistakes() {
+	for _, line := range slices.Backward(v.History) {
+		if line.Kind != "batch_added" && line.Kind != "correction" && !line.Withdrawn && !line.Unknown {
+			v.Mistakes = append(v.Mistakes, option{strconv.FormatInt(line.Seq, 10), line.Now})
+		}
+	}
+	if n := len(v.History); v.Wrong.Key.Saw == "" && n > 0 {
+		v.Wrong.Key.Saw = strconv.FormatInt(v.History[n-1].Seq, 10)
+	}
 }
 
 func (v *batchView) addShell(sh job.StockShell, tools job.Register, unit units.Unit) {
@@ -237,6 +254,12 @@ func (s *server) stockEntry(q *request, b job.Batch) (kind string, body any, dou
 	case "count":
 		wall, err := s.typedWall(q, "wall")
 		return "grade_counted", job.GradeCounted{Grade: q.value("grade"), Half: q.value("half"), Wall: wall, Count: q.number("count")}, nil, err
+	case "wrong":
+		seq := q.number("entry")
+		if seq < 2 {
+			return "", nil, nil, fmt.Errorf("nothing was chosen to take back: choose the entry that is wrong")
+		}
+		return "correction", job.Correction{Replaces: int64(seq), Reason: q.value("reason")}, nil, nil
 	case "back":
 		sh := b.Find(q.value("shell"))
 		if sh == nil {
@@ -271,7 +294,7 @@ func (s *server) typedWall(q *request, name string) (units.Read, error) {
 
 // wallDoubt questions a wall beside the others of its batch.
 func wallDoubt(b job.Batch, m job.ShellMeasured) string {
-	see := bearing.Sighting{What: "the wall of " + m.ID, Value: m.Wall.Value, Wall: true, Gauge: m.Gauge}
+	see := bearing.Sighting{What: "the wall of " + m.ID, Value: m.Wall.Value, Wall: true, Gauge: m.Gauge, Beside: "the others of this batch"}
 	for _, sh := range b.Shells {
 		if n := len(sh.Measured); n > 0 && sh.ID != m.ID {
 			wall := sh.Measured[n-1].Body.Wall.Value
