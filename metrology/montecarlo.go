@@ -66,6 +66,12 @@ func (b Budget) Propagate(mc MonteCarlo) (Propagated, error) {
 		return Propagated{}, err
 	}
 	run := newTrialRun(b, mc)
+	room := trialRoom.Get().(*[]float64)
+	run.y = (*room)[:0]
+	defer func() {
+		*room = run.y
+		trialRoom.Put(room)
+	}()
 	if mc.Trials > 0 {
 		run.fixed(mc.Trials)
 	} else {
@@ -107,6 +113,10 @@ func (mc MonteCarlo) validate() error {
 	}
 	return nil
 }
+
+// trialRoom is room for trials, used again: an assessment works out dozens of
+// budgets.
+var trialRoom = sync.Pool{New: func() any { return new([]float64) }}
 
 // trialRun holds the draws so far.
 type trialRun struct {
@@ -159,7 +169,7 @@ func (r *trialRun) fillBlocks(first, size int, y []float64) {
 }
 
 func (r *trialRun) fixed(trials int) {
-	r.y = make([]float64, trials)
+	r.y = slices.Grow(r.y, trials)[:trials]
 	r.fillBlocks(0, blockTrials, r.y)
 	_, u := meanAndSpread(r.y)
 	r.tolerance = numericalTolerance(u, r.mc.Digits) / r.mc.Tighten
@@ -171,13 +181,16 @@ func (r *trialRun) adaptive() {
 	var averages [4][]float64
 	r.converged = false
 	wave := runtime.GOMAXPROCS(0)
+	part := make([]float64, size)
 	for block := 0; ; {
-		ahead := make([]float64, wave*size)
+		end := len(r.y)
+		r.y = slices.Grow(r.y, wave*size)
+		ahead := r.y[end : end+wave*size]
 		r.fillBlocks(block, size, ahead)
 		for k := range wave {
-			part := ahead[k*size : (k+1)*size]
-			r.y = append(r.y, part...)
+			r.y = r.y[:len(r.y)+size]
 			block++
+			copy(part, ahead[k*size:(k+1)*size])
 			p := r.describe(part) // e), on a copy that may be reordered
 			for i, v := range [4]float64{p.Value, p.U, p.Low, p.High} {
 				averages[i] = append(averages[i], v)

@@ -5,6 +5,7 @@ package metrology
 import (
 	"fmt"
 	"math"
+	"sync"
 
 	"gonum.org/v1/gonum/integrate/quad"
 	"gonum.org/v1/gonum/mat"
@@ -193,6 +194,22 @@ func RangeFactor(n int) float64 {
 	if n < 2 {
 		return 0
 	}
+	if n < len(rangeFactors) {
+		return rangeFactors[n]()
+	}
+	return rangeFactor(n)
+}
+
+// rangeFactors are those of the numbers of readings that one part has, each
+// integrated once.
+var rangeFactors = func() (known [64]func() float64) {
+	for n := range known {
+		known[n] = sync.OnceValue(func() float64 { return rangeFactor(n) })
+	}
+	return known
+}()
+
+func rangeFactor(n int) float64 {
 	N := float64(n)
 	sum := 0.0
 	for k := range 20 { // even in z

@@ -78,11 +78,33 @@ type signed struct {
 }
 
 type sumTerm struct {
-	sign                   float64
-	at                     int
-	shared                 []int
-	part, scale            Thermal
-	partT, partα, scT, scα int
+	sign        float64
+	at          int
+	shared      []int
+	part, scale growing
+}
+
+// growing is what a length does with its temperature: t and α are the lines of
+// temperature and coefficient, −1 where it is taken as exactly known.
+type growing struct {
+	Thermal
+	t, α  int
+	known float64 // the growth where neither is uncertain
+}
+
+// over is the growth in one trial.
+func (g growing) over(x []float64) float64 {
+	if g.t < 0 && g.α < 0 {
+		return g.known
+	}
+	alpha, temperature := g.Alpha, g.Temperature
+	if g.α >= 0 {
+		alpha = x[g.α]
+	}
+	if g.t >= 0 {
+		temperature = x[g.t]
+	}
+	return 1 + alpha*(temperature-ReferenceTemperature)
 }
 
 func (s *sum) line(in Input) int {
@@ -99,8 +121,17 @@ func (s *sum) uncertain(name string, value, u float64) int {
 	return s.line(in)
 }
 
+// growing adds the line of the expansion, which counts only away from 20 °C.
+func (s *sum) growing(of Thermal, t int, name string) growing {
+	g := growing{Thermal: of, t: t, α: -1, known: of.growth()}
+	if of.Temperature != ReferenceTemperature {
+		g.α = s.uncertain(name, of.Alpha, of.UAlpha)
+	}
+	return g
+}
+
 func (s *sum) add(l Length) {
-	t := sumTerm{sign: l.Sign, part: l.Part, scale: l.Scale, at: s.line(l.input())}
+	t := sumTerm{sign: l.Sign, at: s.line(l.input())}
 	for _, sh := range l.Shared {
 		if sh.U == 0 {
 			continue
@@ -112,19 +143,10 @@ func (s *sum) add(l Length) {
 		}
 		t.shared = append(t.shared, i)
 	}
-	t.partT = s.uncertain(l.Name+", temperature", l.Part.Temperature, l.Part.UTemperature)
-	t.scT = s.uncertain(l.Name+", temperature of the gauge", l.Scale.Temperature, l.Scale.UTemperature)
-	// An expansion counts only away from 20 °C.
-	if l.Part.Temperature != ReferenceTemperature {
-		t.partα = s.uncertain(l.Name+", expansion", l.Part.Alpha, l.Part.UAlpha)
-	} else {
-		t.partα = -1
-	}
-	if l.Scale.Temperature != ReferenceTemperature {
-		t.scα = s.uncertain(l.Name+", expansion of the gauge", l.Scale.Alpha, l.Scale.UAlpha)
-	} else {
-		t.scα = -1
-	}
+	partT := s.uncertain(l.Name+", temperature", l.Part.Temperature, l.Part.UTemperature)
+	scaleT := s.uncertain(l.Name+", temperature of the gauge", l.Scale.Temperature, l.Scale.UTemperature)
+	t.part = s.growing(l.Part, partT, l.Name+", expansion")
+	t.scale = s.growing(l.Scale, scaleT, l.Name+", expansion of the gauge")
 	s.terms = append(s.terms, t)
 }
 
@@ -145,21 +167,14 @@ func (l Length) input() Input {
 }
 
 func (s *sum) model(x []float64) float64 {
-	at := func(i int, constant float64) float64 {
-		if i < 0 {
-			return constant
-		}
-		return x[i]
-	}
 	y := 0.0
-	for _, t := range s.terms {
+	for i := range s.terms {
+		t := &s.terms[i]
 		read := x[t.at]
 		for _, i := range t.shared {
 			read += x[i]
 		}
-		scale := 1 + at(t.scα, t.scale.Alpha)*(at(t.scT, t.scale.Temperature)-ReferenceTemperature)
-		part := 1 + at(t.partα, t.part.Alpha)*(at(t.partT, t.part.Temperature)-ReferenceTemperature)
-		y += t.sign * read * scale / part
+		y += t.sign * read * t.scale.over(x) / t.part.over(x)
 	}
 	for _, a := range s.addends {
 		y += a.sign * x[a.at]

@@ -97,6 +97,9 @@ type assessor struct {
 	s   State
 	b   Basis
 	out Assessment
+	// read are the readings that count, as indices of s.Readings, by what they
+	// are of, once asked for.
+	read map[readOf][]int
 }
 
 // Assess decides everything there is to decide about a job.

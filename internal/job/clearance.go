@@ -193,13 +193,28 @@ func (a *assessor) readings(of, phase string, position int) []Noted[Reading] {
 
 // readingsSince are those after an entry.
 func (a *assessor) readingsSince(of, phase string, position int, since int64) []Noted[Reading] {
+	if a.read == nil {
+		a.read = map[readOf][]int{}
+		for i := range a.s.Readings {
+			if r := &a.s.Readings[i].Body; !r.CrankMoved {
+				k := readOf{r.Of, r.Phase, r.Position}
+				a.read[k] = append(a.read[k], i)
+			}
+		}
+	}
 	var out []Noted[Reading]
-	for _, r := range a.s.Readings {
-		if r.Body.Of == of && r.Body.Phase == phase && r.Body.Position == position && !r.Body.CrankMoved && r.At.Seq > since {
-			out = append(out, r)
+	for _, i := range a.read[readOf{of, phase, position}] {
+		if a.s.Readings[i].At.Seq > since {
+			out = append(out, a.s.Readings[i])
 		}
 	}
 	return out
+}
+
+// readOf is what a reading is of.
+type readOf struct {
+	of, phase string
+	position  int
 }
 
 var errNoGauge = errors.New("the strip's gauge is not in the tool register: name the gauge, so that its scale is known")
