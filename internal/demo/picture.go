@@ -142,15 +142,19 @@ func label(img *image.RGBA, caption string) error {
 	}
 	faceMu.Lock()
 	defer faceMu.Unlock()
-	const high = 30
+	const notice = "INVENTED: drawn, no photo"
 	b := img.Bounds()
+	wide, of := font.MeasureString(both[0], caption).Ceil(), font.MeasureString(both[1], notice).Ceil()
+	high := 30
+	if wide+of+36 > b.Dx() {
+		high = 52 // the notice has a line of its own
+	}
 	band := image.Rect(b.Min.X, b.Max.Y-high, b.Max.X, b.Max.Y)
 	draw.Draw(img, band, image.NewUniform(color.RGBA{0xf6, 0xf4, 0xee, 0xff}), image.Point{}, draw.Src)
-	d := font.Drawer{Dst: img, Src: image.NewUniform(color.RGBA{0x20, 0x28, 0x2e, 0xff}), Face: both[0], Dot: fixed.P(12, b.Max.Y-10)}
+	d := font.Drawer{Dst: img, Src: image.NewUniform(color.RGBA{0x20, 0x28, 0x2e, 0xff}), Face: both[0], Dot: fixed.P(12, b.Max.Y-high+20)}
 	d.DrawString(caption)
 	d.Face, d.Src = both[1], image.NewUniform(color.RGBA{0x9a, 0x3a, 0x10, 0xff})
-	const notice = "INVENTED: drawn, no photo"
-	d.Dot = fixed.P(b.Max.X-12-d.MeasureString(notice).Ceil(), b.Max.Y-10)
+	d.Dot = fixed.P(b.Max.X-12-of, b.Max.Y-10)
 	d.DrawString(notice)
 	return nil
 }

@@ -49,7 +49,7 @@ func TestPartComesAlong(t *testing.T) {
 			t.Errorf("after %s the part is %q, want %q: %+v", x.kind, p.State, x.want, p)
 		}
 	}
-	if d := Deliveries(Fold(l.entries), func(At) string { return "2026-03-09" }); len(d) != 1 || d[0].Took != 7 || *d[0].Late != 3 {
+	if d := Deliveries(Fold(l.entries), nil, func(At) string { return "2026-03-09" }); len(d) != 1 || d[0].Took != 7 || *d[0].Late != 3 {
 		t.Errorf("deliveries %+v", d) // by hand: 2nd to 9th, promised for the 6th
 	}
 }

@@ -12,7 +12,7 @@ import (
 
 // Delivery is one order that came: what was promised and what happened.
 type Delivery struct {
-	Job, Part, Supplier        string
+	Job, Part, Supplier        string // the part by its title
 	Ordered, Promised, Arrived string
 	Took                       float64  // days from order to arrival
 	Late                       *float64 // days past the first promise, below zero for early
@@ -20,7 +20,7 @@ type Delivery struct {
 
 // Deliveries are the orders of a job that came, for what suppliers are worth.
 // A delivery counts against the first promise: a later one is already late.
-func Deliveries(s State, day func(At) string) []Delivery {
+func Deliveries(s State, p *scope.Plan, day func(At) string) []Delivery {
 	var out []Delivery
 	for _, name := range sortedKeys(s.Supply) {
 		t := s.Supply[name]
@@ -32,7 +32,7 @@ func Deliveries(s State, day func(At) string) []Delivery {
 			continue // not whole yet
 		}
 		last := t.Arrived[len(t.Arrived)-1]
-		d := Delivery{Job: s.Number, Part: name, Supplier: t.Supplier(), Ordered: t.Ordered[0].Body.On, Arrived: last.Body.On}
+		d := Delivery{Job: s.Number, Part: t.titleIn(p), Supplier: t.Supplier(), Ordered: t.Ordered[0].Body.On, Arrived: last.Body.On}
 		if d.Arrived == "" {
 			d.Arrived = day(last.At)
 		}
@@ -50,6 +50,20 @@ func Deliveries(s State, day func(At) string) []Delivery {
 		out = append(out, d)
 	}
 	return out
+}
+
+// titleIn is what a part is called: as it was ordered, else by the plan, which
+// may be nil.
+func (t *PartTrack) titleIn(p *scope.Plan) string {
+	if t.Title != "" {
+		return t.Title
+	}
+	if p != nil {
+		if part, ok := p.PartByID(t.Part); ok && part.Title != "" {
+			return part.Title
+		}
+	}
+	return plainWord(t.Part)
 }
 
 func daysBetween(from, to string) (float64, bool) {

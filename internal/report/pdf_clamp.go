@@ -114,7 +114,7 @@ func (d Data) tracesPart(p *paper) {
 			}
 			p.y += h + 1.5
 		}
-		t := table{columns: []column{{title: "Bolt", width: 36}, {title: "Snug at", width: 17}, {title: "Rate", width: 22}, {title: "Yields at", width: 15}, {title: "Final", width: 17}, {title: "From snug", width: 16}, {title: "In the set", weight: 1}}}
+		t := table{columns: []column{{title: "Bolt", width: 42}, {title: "Snug at", width: 16}, {title: "Rate", width: 22}, {title: "Yields at", width: 15}, {title: "Final", width: 17}, {title: "From snug", width: 16}, {title: "In the set", weight: 1}}}
 		for _, l := range set.Lines {
 			t.rows = append(t.rows, row{cells: []cell{strongly(l.Place), plain(l.Snug), plain(l.Rate), plain(l.Yield), plain(l.Final), plain(l.Turned),
 				append(append(verdict(l.State.Word, l.State.State), softly(l.Why)...), softly(l.Looked)...)}})

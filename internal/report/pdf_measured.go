@@ -12,7 +12,7 @@ import (
 // 20 °C, their form, and the clearance that they make beside the strip.
 func (d Data) measuredPart(p *paper) {
 	t := table{columns: []column{{title: "Part", width: 32}, {title: "Size at 20 °C", width: 24}, {title: "Good to", width: 21},
-		{title: "New part", width: 34}, {title: "Form", weight: 1}, {title: "Size", width: 27}}}
+		{title: "New part", width: 36}, {title: "Size", weight: 1}}}
 	for _, pos := range d.View.Positions {
 		if len(pos.Measured) == 0 && pos.FromParts == nil {
 			continue
@@ -20,7 +20,11 @@ func (d Data) measuredPart(p *paper) {
 		t.rows = append(t.rows, row{band: "Position " + pos.Name, note: strings.Join(explained(pos), " ")})
 		for _, m := range pos.Measured {
 			t.rows = append(t.rows, row{cells: []cell{strongly(m.Title), plain(m.Size), plain(m.Spread), plain(strings.TrimPrefix(m.Limit, "new: ")),
-				softly(formWords(m)), verdict(m.Verdict.Word, m.Verdict.State)}})
+				verdict(m.Verdict.Word, m.Verdict.State)}})
+			if form := formWords(m); form != "" {
+				t.rows[len(t.rows)-1].open = true
+				t.rows = append(t.rows, row{note: form})
+			}
 		}
 	}
 	if len(t.rows) == 0 {
@@ -46,7 +50,10 @@ func formWords(m job.MeasuredView) string {
 			out = append(out, strings.ToLower(f.What[:1])+f.What[1:]+" "+f.Value+" ("+f.Note+")")
 		}
 	}
-	return strings.Join(out, "; ")
+	if len(out) == 0 {
+		return ""
+	}
+	return "Form: " + strings.Join(out, "; ") + "."
 }
 
 // explained is what the parts of a position say of its clearance.

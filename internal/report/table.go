@@ -27,6 +27,7 @@ type row struct {
 	band  string
 	state string // verdict's mark and ink of the band
 	note  string // with band or alone: a soft line over the whole width
+	open  bool   // no rule below: the next row belongs to it
 }
 
 // cell is texts below each other.
@@ -107,7 +108,7 @@ func (p *paper) table(t table) {
 	for i, r := range t.rows {
 		lines, h := t.lay(r, w, p.width())
 		keep := h
-		if r.band != "" && i+1 < len(t.rows) {
+		if (r.band != "" || r.open) && i+1 < len(t.rows) {
 			if _, next := t.lay(t.rows[i+1], w, p.width()); keep+next <= p.bottom-p.top-t.headHeight(w) {
 				keep += next
 			}
@@ -247,7 +248,9 @@ func (p *paper) row(t table, r row, cells [][]laid, w []float64) {
 		p.tableHead(t, w)
 		cells = next
 	}
-	p.line(p.left, p.y, p.right, p.y, draw.Style{Stroke: draw.InkRule, Width: 0.2})
+	if !r.open {
+		p.line(p.left, p.y, p.right, p.y, draw.Style{Stroke: draw.InkRule, Width: 0.2})
+	}
 }
 
 func (p *paper) laid(x, y float64, l laid) {

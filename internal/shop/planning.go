@@ -75,7 +75,7 @@ func (s *Shop) Suppliers(ctx context.Context) ([]job.SupplierSeen, error) {
 func (s *Shop) suppliers(all []*Loaded) []job.SupplierSeen {
 	var list []job.Delivery
 	for _, l := range all {
-		list = append(list, job.Deliveries(l.State, s.Day)...)
+		list = append(list, job.Deliveries(l.State, l.Basis.Plan, s.Day)...)
 	}
 	return job.Suppliers(list)
 }

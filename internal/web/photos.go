@@ -3,6 +3,7 @@
 package web
 
 import (
+	"cmp"
 	"errors"
 	"fmt"
 	"mime/multipart"
@@ -119,6 +120,9 @@ func (s *server) photosPage(q *request) error {
 			v.Before = append(v.Before, p)
 		}
 	}
+	slices.SortFunc(v.Places, func(a, b option) int { // 9 before 10
+		return cmp.Or(cmp.Compare(len(a.Code), len(b.Code)), cmp.Compare(a.Code, b.Code))
+	})
 	return q.showForm(http.StatusOK, l, "Photos", "", contactBody(v))
 }
 
