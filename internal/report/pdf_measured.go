@@ -11,8 +11,8 @@ import (
 // measuredPart is what the parts measure, where any was measured: sizes at
 // 20 °C, their form, and the clearance that they make beside the strip.
 func (d Data) measuredPart(p *paper) {
-	t := table{columns: []column{{title: "Part", width: 32}, {title: "Size at 20 °C", width: 24}, {title: "Good to", width: 21},
-		{title: "New part", width: 36}, {title: "Size", weight: 1}}}
+	t := table{columns: []column{{title: "Part", width: 30}, {title: "Size at 20 °C", width: 23}, {title: "Good to", width: 20},
+		{title: "New part", width: 35}, {title: "Size", weight: 1}}}
 	for _, pos := range d.View.Positions {
 		if len(pos.Measured) == 0 && pos.FromParts == nil {
 			continue
