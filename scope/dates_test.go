@@ -301,7 +301,7 @@ func TestClashes(t *testing.T) {
 	list := []Reservation{r("b", "2026-12-09", "2026-12-11"), r("a", "2026-12-07", "2026-12-09"), r("c", "2026-12-12", "2026-12-12"),
 		{"jack", "c", date("2026-12-07"), date("2026-12-20")}}
 	got := Clashes(list, nil)
-	if len(got) != 1 || got[0] != (Clash{"beam", [2]string{"a", "b"}, date("2026-12-09"), date("2026-12-09")}) {
+	if len(got) != 1 || got[0] != (Clash{"beam", [2]string{"a", "b"}, date("2026-12-09"), date("2026-12-09"), date("2026-12-10")}) {
 		t.Errorf("%+v", got)
 	}
 	if got := Clashes(list, map[string]int{"beam": 2}); got != nil {

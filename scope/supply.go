@@ -103,8 +103,9 @@ type Reservation struct {
 // Clash is a tool promised to two jobs on the same days.
 type Clash struct {
 	Tool     string
-	Jobs     [2]string
+	Jobs     [2]string // the one whose days begin first has it
 	From, To Date
+	Free     Date // the day after the first gives it back
 }
 
 // Clashes lists every pair of reservations of a tool of which there are so many
@@ -128,7 +129,7 @@ func Clashes(list []Reservation, owned map[string]int) []Clash {
 			if q.To.Before(to.Time) {
 				to = q.To
 			}
-			out = append(out, Clash{r.Tool, [2]string{q.Job, r.Job}, r.From, to})
+			out = append(out, Clash{r.Tool, [2]string{q.Job, r.Job}, r.From, to, q.To.Add(1)})
 		}
 	}
 	return out

@@ -33,6 +33,7 @@ var operations = []operation{
 	{get, "/jobs/{job}/record", "record", everybody, "Every entry in words", does((*server).record), option{}},
 	{get, "/jobs/{job}/parts", "parts", everybody, "The parts of a job, how far each has come", does((*server).parts), option{}},
 	{get, "/jobs/{job}/dates", "dates", everybody, "When a job can start and how far it can go, unrounded", does((*server).dates), option{}},
+	{get, "/jobs/{job}/labels.pdf", "labels", everybody, "A sheet of labels with codes for bags and bins", does((*server).labels), option{sends: pdfType}},
 	{get, "/jobs/{job}/details", "details", everybody, "Details of the owner and the vehicle", does((*server).details), option{}},
 	{post, "/jobs/{job}/details", "keep-details", everybody, "Keep details of the owner or the vehicle", does((*server).putDetails), option{again: true}},
 	{get, "/jobs/{job}/notes", "notes", everybody, "The notes with their words", does((*server).notes), option{}},
@@ -80,5 +81,10 @@ var operations = []operation{
 	{post, "/settings", "change-settings", managers, "Change the workshop’s settings", does((*server).changeSettings), option{again: true}},
 	{post, "/plans", "add-plan", everybody, "Add an access plan, for a job to adopt", does((*server).addPlan), option{}},
 	{get, "/calendar", "calendar", everybody, "The open jobs on lifts and people", does((*server).calendar), option{}},
+	{get, "/calendar.ics", "calendar-file", everybody, "That calendar as iCalendar", does((*server).calendarFile), option{sends: calendarType}},
+	{post, "/calendar/feed", "new-feed", everybody, "An address of the calendar for a program that can’t log in", does((*server).newFeed), option{}},
+	{del, "/calendar/feed", "end-feed", everybody, "End that address", does((*server).endFeed), option{}},
+	{get, "/scan", "scan", everybody, "What a typed or scanned code leads to", does((*server).scan), option{}},
+	{post, "/scan", "scan-photo", everybody, "What the code on the photo of a label leads to", does((*server).scanPhoto), option{limit: maxPhoto}},
 	{post, "/calendar", "set-calendar", managers, "Set the working calendar, people and lifts", does((*server).setCalendar), option{again: true}},
 }

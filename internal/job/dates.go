@@ -21,6 +21,26 @@ type Planning struct {
 	Draws    int
 	Seed     uint64
 	Late     map[string]scope.PERT // days past the promise, by supplier
+	Clashes  []scope.Clash         // of special tools, of all jobs
+	Job      string                // whose dates they are
+}
+
+// free is the day from which a tool is not another job's any more; the job
+// whose days begin first has it.
+func (p Planning) free(tool string) (on scope.Date, other string, clash bool) {
+	for _, c := range p.Clashes {
+		if c.Tool == tool && c.Jobs[1] == p.Job && p.Job != "" && (!clash || on.Before(c.Free.Time)) {
+			on, other, clash = c.Free, c.Jobs[0], true
+		}
+	}
+	return on, other, clash && p.Today.Before(on.Time)
+}
+
+// SharedTool is a tool that another job has first.
+type SharedTool struct {
+	Tool string     `json:"tool"`
+	Job  string     `json:"job"`
+	Free scope.Date `json:"free"`
 }
 
 // JobDates is when a job can start and how far it can go.
@@ -36,6 +56,9 @@ type JobDates struct {
 	NoDate  []string
 	Overdue []*scope.OverdueError
 	Unsure  []string
+	// Shared are tools promised to another job as well; the dates count them
+	// from the day on which that one gives them back.
+	Shared []SharedTool
 }
 
 // Left lists the steps of a plan that are not done by the record. A strip is
@@ -133,6 +156,11 @@ func (out *JobDates) supplies(s State, plan *scope.Plan, parts []PartSeen, p Pla
 		supply, missing, err := s.Special[name].supply(p.Today)
 		if err != nil {
 			return nil, err
+		}
+		if on, other, clash := p.free(name); clash && (supply != nil || missing) {
+			out.Shared = append(out.Shared, SharedTool{name, other, on})
+			days := math.Round(on.Sub(p.Today.Time).Hours() / 24)
+			supply = &scope.Supply{ID: name, Title: name, Arrival: scope.Sure(days)}
 		}
 		switch {
 		case supply != nil:

@@ -119,6 +119,48 @@ func TestPartsOfOne(t *testing.T) {
 	}
 }
 
+// A tool that another job has first comes when that one gives it back, and is
+// said.
+func TestToolOfTwoJobs(t *testing.T) {
+	plan, err := plans.Named(plans.V8)
+	if err != nil {
+		t.Fatal(err)
+	}
+	l := &log{t: t}
+	l.add("job_opened", Opened{Number: "2"})
+	l.add("tool_reserved", ToolReserved{Tool: "subframe cradle", From: "2026-03-04", To: "2026-03-06"})
+	set := UsualCalendar()
+	cal, err := set.Calendar(time.UTC)
+	if err != nil {
+		t.Fatal(err)
+	}
+	today, _ := scopeDate("2026-03-02")
+	first, _ := scopeDate("2026-03-11")
+	free, _ := scopeDate("2026-03-12")
+	p := Planning{Today: today, Calendar: cal, Limit: 0.05, Draws: 1000, Seed: 1, Job: "2",
+		Clashes: []scope.Clash{{Tool: "subframe cradle", Jobs: [2]string{"1", "2"}, From: today, To: first, Free: free}}}
+	s := Fold(l.entries)
+	start := func(p Planning) (JobDates, time.Time) {
+		d, err := DatesOf(s, plan, []string{"rod_bearings"}, nil, p)
+		if err != nil {
+			t.Fatal(err)
+		}
+		return d, d.Dates.Start
+	}
+	second, waits := start(p)
+	if len(second.Shared) != 1 || second.Shared[0].Job != "1" || second.Shared[0].Free != free {
+		t.Errorf("shared %+v", second.Shared)
+	}
+	if q := second.questions(nil); len(q) == 0 || !strings.Contains(strings.Join(q, " "), "subframe cradle is promised to job 1 first: the dates count it from 2026-03-12.") {
+		t.Errorf("questions %q", q)
+	}
+	p.Job = "1" // whose days begin first
+	d, begins := start(p)
+	if len(d.Shared) != 0 || !begins.Before(waits) {
+		t.Errorf("the first starts %v, the second %v, shared %v", begins, waits, d.Shared)
+	}
+}
+
 // A job whose parts and operations are not recorded by a plan is left alone.
 func TestNothingNewForOldJobs(t *testing.T) {
 	l := &log{t: t}

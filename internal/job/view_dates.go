@@ -167,6 +167,9 @@ func (d JobDates) questions(parts []PartSeen) []string {
 	for _, o := range d.Overdue {
 		out = append(out, fmt.Sprintf("%s should have come by %s. Ask for a new day; until then no date counts it.", title(o.ID), o.Last))
 	}
+	for _, t := range d.Shared {
+		out = append(out, fmt.Sprintf("%s is promised to job %s first: the dates count it from %s.", t.Tool, t.Job, t.Free))
+	}
 	for _, id := range d.Unsure {
 		out = append(out, title(id)+": the number on it is not the one expected. Settle that before the vehicle comes in.")
 	}

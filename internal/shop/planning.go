@@ -116,7 +116,7 @@ func (s *Shop) planning(all []*Loaded, w job.Workshop) (job.Planning, error) {
 	if err != nil {
 		return job.Planning{}, err
 	}
-	p := job.Planning{Today: s.Today(), Calendar: h.Calendar, Limit: h.Set.WaitLimit, Draws: planDraws, Seed: planSeed, Late: map[string]scope.PERT{}}
+	p := job.Planning{Today: s.Today(), Calendar: h.Calendar, Limit: h.Set.WaitLimit, Draws: planDraws, Seed: planSeed, Late: map[string]scope.PERT{}, Clashes: clashes(all)}
 	for _, x := range s.suppliers(all) {
 		if x.Late != nil {
 			p.Late[x.Name] = *x.Late
@@ -132,6 +132,7 @@ const (
 )
 
 func (s *Shop) planned(l *Loaded, p job.Planning) (*Planned, error) {
+	p.Job = l.ID
 	out := &Planned{Loaded: l, Planning: p}
 	plan, want, e := agreed(l)
 	out.Plan, out.Want, out.Tools, out.estimate = plan, want, e.Tools, e
@@ -177,6 +178,10 @@ func (s *Shop) Clashes(ctx context.Context) ([]scope.Clash, error) {
 	if err != nil {
 		return nil, err
 	}
+	return clashes(all), nil
+}
+
+func clashes(all []*Loaded) []scope.Clash {
 	owned := map[string]int{}
 	if len(all) > 0 {
 		for _, t := range all[0].Basis.Tools {
@@ -185,7 +190,31 @@ func (s *Shop) Clashes(ctx context.Context) ([]scope.Clash, error) {
 			}
 		}
 	}
-	return scope.Clashes(reservations(all), owned), nil
+	return scope.Clashes(reservations(all), owned)
+}
+
+// Found is what a code leads to: the item of a label of ours, a job by its
+// number, or the parts of open jobs that have such a number.
+type Found struct {
+	Label *job.Label
+	Job   string
+	Parts []PartHit
+}
+
+// Find follows a code that was typed, scanned or read off a photo. The error is
+// a *[Refusal] for a label of a job that is not here.
+func (s *Shop) Find(ctx context.Context, code string) (Found, error) {
+	if l, ok := job.ParseLabel(code); ok {
+		if _, err := s.Job(ctx, l.Job); err != nil {
+			return Found{}, &Refusal{Cause: fmt.Errorf("the label is of job %s, which is not in this workshop", l.Job)}
+		}
+		return Found{Label: &l, Job: l.Job}, nil
+	}
+	if l, err := s.Job(ctx, code); err == nil {
+		return Found{Job: l.ID}, nil
+	}
+	hits, err := s.FindPart(ctx, code)
+	return Found{Parts: hits}, err
 }
 
 // PartHit is a part of an open job.

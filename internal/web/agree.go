@@ -33,6 +33,7 @@ type agreeView struct {
 	Ceiling   string // in all, in words
 	Beyond    string // the ceiling is below the estimate
 	Refuse    formView
+	Open      []option // offers that are neither in nor refused
 	Stop      formView
 	Stops     []stopView
 	Change    formView
@@ -64,6 +65,7 @@ type changeView struct {
 	Seq        int64
 	Title, Why string
 	What       string
+	Photos     []photoView
 	Price      string
 	Answer     string
 	State      string
@@ -97,6 +99,11 @@ func (s *server) showAgree(q *request, status int, l *shop.Loaded, problem strin
 		}
 		if err := s.newer(q, l, &v); err != nil {
 			return err
+		}
+		for _, r := range v.E.Offers {
+			if !r.In && r.Refused == "" {
+				v.Open = append(v.Open, option{r.ID, r.Title})
+			}
 		}
 		for _, w := range p.Work {
 			if slices.Contains(job.DraftOf(l.State), w.ID) {
@@ -190,6 +197,9 @@ func (s *server) agreed(q *request, l *shop.Loaded, v *agreeView) error {
 	}
 	for _, c := range l.State.Changes {
 		x := changeView{Seq: c.At.Seq, Title: c.Body.Title, Why: c.Body.Why, Price: "price to come", Answer: "not asked yet", State: "unproven"}
+		if len(c.Body.Photos) > 0 {
+			x.Photos = photosOf(l, func(line job.Line) bool { return line.Seq == c.At.Seq })
+		}
 		if c.Body.Price != "" {
 			x.Price = c.Body.Price + " " + c.Body.Currency
 		}

@@ -27,7 +27,8 @@ func (s *server) keepAgree(q *request) error {
 	case "authority":
 		return s.keepConsent(q, l, "authority_given", authority(q, l), back+"#agreed", render)
 	case "refuse":
-		return q.submit(l, "offer_refused", job.OfferRefused{Work: q.value("work"), Reason: q.value("reason")}, nil, back, render)
+		body := job.OfferRefused{Work: q.value("work"), Reason: q.value("reason")}
+		return q.submit(l, "offer_refused", body, offerOf(l, body.Work), back, render)
 	case "stop":
 		return q.submit(l, "stop_point", stopPoint(q), nil, back+"#stops", render)
 	case "change":
@@ -41,6 +42,17 @@ func (s *server) keepAgree(q *request) error {
 		return s.keepConsent(q, l, "change_answered", body, back+"#changes", render)
 	}
 	return q.again(&shop.Refusal{Cause: errors.New("nothing is said to be agreed: choose a form of the page")}, render)
+}
+
+// offerOf refuses what is no work of the plan.
+func offerOf(l *shop.Loaded, work string) error {
+	if l.Basis.Plan == nil {
+		return errNoPlan
+	}
+	if _, ok := l.Basis.Plan.WorkByID(work); !ok {
+		return fmt.Errorf("not wanted: the plan has no work %q: choose from the list", work)
+	}
+	return nil
 }
 
 func offered(q *request, l *shop.Loaded) (job.EstimateOffered, error) {

@@ -3,12 +3,16 @@
 package web
 
 import (
+	"bytes"
 	"net/http"
 	"net/url"
 	"strings"
 	"testing"
 
+	"github.com/govalues/decimal"
+
 	"witnessmark/internal/job"
+	"witnessmark/plans"
 )
 
 // Without a script one tap fetches the page anew. A name
@@ -42,5 +46,67 @@ func TestAgreeWithoutScript(t *testing.T) {
 	}
 	if got := a.Find(`[data-work="relief_valve"]`).Text(); !strings.Contains(got, "Not wanted") {
 		t.Errorf("what was left out: %q", got)
+	}
+}
+
+// One offer is refused by itself, with its reason; what the plan does not have
+// can't be.
+func TestOneOfferNotWanted(t *testing.T) {
+	b := newKit(t).as(job.Office)
+	b.send("/jobs/0500/plan", url.Values{})
+	a := b.page("/agree").press("#refuse button", "work", "relief_valve", "reason", "next year").follow()
+	a.says(`[data-work="relief_valve"]`, "Not wanted: next year")
+	if got := a.Find(`#refuse option[value="relief_valve"]`).Length(); got != 0 {
+		t.Error("it may be refused again")
+	}
+	a = b.send("/jobs/0500/agree", url.Values{"form": {"refuse"}, "step": {"refuse"}, "work": {"nothing"}, "reason": {"dear"}})
+	a.says(".problem", `no work "nothing"`)
+	if got := a.Find(`#refuse [name="reason"]`).AttrOr("value", ""); got != "dear" {
+		t.Errorf("the reason came back as %q", got)
+	}
+}
+
+// A change shows the photo of what was found.
+func TestChangeWithPhoto(t *testing.T) {
+	b := newKit(t).as(job.Technician)
+	b.send("/jobs/0500/plan", url.Values{})
+	a := b.photo("/jobs/0500/agree", photoOf(t, "x"), "form", "change", "step", "change", "title", "Oil cooler renewed", "why", "copper in it", "currency", "EUR")
+	if a.status != http.StatusSeeOther {
+		t.Fatalf("change: %d %s", a.status, a.Find(".problem").Text())
+	}
+	a = b.get("/jobs/0500/agree")
+	a.says(".change h3", "Oil cooler renewed")
+	a.count(".change img", 1)
+}
+
+// A plan that was changed while a job uses it is offered; the job keeps what it
+// pinned until somebody takes the other.
+func TestNewerPlanIsOffered(t *testing.T) {
+	k := newKit(t)
+	b := k.as(job.Manager)
+	b.send("/jobs/0500/plan", url.Values{})
+	b.send("/jobs/0500/scope", url.Values{"want": {"rod_bearings"}})
+	pinned := k.state().State.Plan.Body.Plan
+	own, err := plans.Bytes(plans.V8)
+	k.must(err)
+	hash, plan, err := k.shop.AddPlan(t.Context(), "plan.yaml", bytes.Replace(own, []byte("price: 6.15"), []byte("price: 7.15"), 1))
+	k.must(err)
+	b.get("/jobs/0500/agree").count(`[action$="/plan"] [name=hash]`, 0)
+	k.add("job/0501", "job_opened", job.Opened{Number: "0501"})
+	k.add("job/0501", "plan_adopted", job.PlanAdopted{Plan: hash, Family: plan.Family})
+	a := b.page("/agree")
+	if got := k.state().State.Plan.Body.Plan; got != pinned {
+		t.Fatalf("the job uses %s, it pinned %s", got, pinned)
+	}
+	// By hand: sixteen bolts at 1.00 more, and 20 % on it, are 19.20.
+	total, err := decimal.Parse(strings.TrimSuffix(strings.TrimSpace(a.Find("#total").Text()), " EUR"))
+	k.must(err)
+	more, err := total.Add(decimal.MustParse("19.20"))
+	k.must(err)
+	a.says("main", "This job keeps the plan that it pinned. By that one the same work comes to "+more.String()+" EUR, by the pinned one to "+total.String()+" EUR.")
+	a = b.send("/jobs/0500/plan", url.Values{"hash": {plan.Hash}}).follow()
+	a.says("#total", more.String())
+	if got := k.state().State.Plan.Body.Plan; got != hash {
+		t.Errorf("the job uses %s, want %s", got, hash)
 	}
 }

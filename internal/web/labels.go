@@ -6,7 +6,6 @@ import (
 	"bytes"
 	"fmt"
 	"net/http"
-	"slices"
 	"strconv"
 	"strings"
 
@@ -55,26 +54,13 @@ func (s *server) showLabels(q *request, status int, l *shop.Loaded, problem stri
 	}
 	v.Form.Typed["other"] = asked.Get("other")
 	v.Form.Many = asked
-	v.Bags = append(v.Bags, s.bagOptions(l, p)...)
+	for _, o := range report.Bags(p) {
+		v.Bags = append(v.Bags, option{o.Operation, o.Title})
+	}
 	for _, x := range job.ShowParts(p.Parts, nil, p.Plan, s.today()).Rows {
 		v.Bins = append(v.Bins, option{x.Part, x.Title})
 	}
 	return q.showForm(status, l, "Labels", "Parts", labelsBody(v))
-}
-
-// bagOptions are the operations whose bags may be marked: of the plan, and on
-// record.
-func (s *server) bagOptions(l *shop.Loaded, p *shop.Planned) []option {
-	var out []option
-	for _, o := range p.Operations {
-		out = append(out, option{o.ID, o.Title})
-	}
-	for _, o := range l.State.Operations {
-		if !slices.ContainsFunc(out, func(x option) bool { return x.Code == o.Body.Operation }) {
-			out = append(out, option{o.Body.Operation, operationTitle(o.Body)})
-		}
-	}
-	return out
 }
 
 // labelsFile is the sheet as a PDF.
@@ -91,7 +77,7 @@ func (s *server) labelsFile(q *request) error {
 	grid, err := gridOf(asked.Get)
 	var list []report.Sticker
 	if err == nil {
-		list, err = s.stickers(l, p, asked["bag"], asked["bin"], asked.Get("other"))
+		list, err = report.Stickers(p, asked["bag"], asked["bin"], asked.Get("other"))
 	}
 	if err != nil {
 		return q.again(&shop.Refusal{Cause: err}, func(status int, problem string) error { return s.showLabels(q, status, l, problem) })
@@ -128,41 +114,4 @@ func gridOf(get func(string) string) (g report.Grid, err error) {
 		}
 	}
 	return g, g.Check()
-}
-
-// stickers are the labels that were chosen. Other names stand one a line.
-func (s *server) stickers(l *shop.Loaded, p *shop.Planned, bags, bins []string, other string) ([]report.Sticker, error) {
-	v := l.View()
-	about := strings.TrimSpace("Job " + v.Number + " · " + v.Vehicle)
-	var out []report.Sticker
-	add := func(kind, item, title string, more ...string) {
-		out = append(out, report.Sticker{Code: job.Label{Job: l.ID, Kind: kind, Item: item}.Text(), Title: title, Lines: append([]string{about}, more...)})
-	}
-	for _, o := range s.bagOptions(l, p) {
-		if slices.Contains(bags, o.Code) {
-			var things []string
-			for _, x := range p.Operations {
-				if x.ID == o.Code {
-					for _, t := range x.Things {
-						things = append(things, t.Title)
-					}
-				}
-			}
-			add(job.LabelBag, o.Code, o.Words, strings.Join(things, ", "))
-		}
-	}
-	for _, x := range p.Parts {
-		if slices.Contains(bins, x.Part) {
-			add(job.LabelBin, x.Part, x.Title, x.Part)
-		}
-	}
-	for _, name := range strings.FieldsFunc(other, func(r rune) bool { return r == '\n' || r == '\r' || r == ';' }) {
-		if name = strings.TrimSpace(name); name != "" && len(name) <= 80 {
-			add(job.LabelPlace, name, name)
-		}
-	}
-	if len(out) == 0 {
-		return nil, fmt.Errorf("no label is chosen: tick a bag or a bin, or write a name")
-	}
-	return out, nil
 }

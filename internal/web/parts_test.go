@@ -112,11 +112,14 @@ func photoOf(t *testing.T, text string) []byte {
 	return b.Bytes()
 }
 
-// photo posts one photo.
-func (b *tablet) photo(path string, data []byte) answer {
+// photo posts one photo, with fields beside it.
+func (b *tablet) photo(path string, data []byte, fields ...string) answer {
 	b.Helper()
 	var body bytes.Buffer
 	w := multipart.NewWriter(&body)
+	for i := 0; i < len(fields); i += 2 {
+		b.must(w.WriteField(fields[i], fields[i+1]))
+	}
 	part, err := w.CreateFormFile("photo", "label.jpg")
 	b.must(err)
 	_, err = part.Write(data)

@@ -63,21 +63,17 @@ func (s *server) scanAgain(q *request) func(int, string) error {
 // openCode leads to the item of a label of ours, to a job by its number, or
 // lists the parts that have such a number.
 func (s *server) openCode(q *request, code string) error {
-	if l, ok := job.ParseLabel(code); ok {
-		if _, err := s.shop.Job(q.Context(), l.Job); err != nil {
-			return q.again(&shop.Refusal{Cause: fmt.Errorf("the label is of job %s, which is not in this workshop", l.Job)}, s.scanAgain(q))
-		}
-		return q.see(labelPath(l))
-	}
-	if l, err := s.shop.Job(q.Context(), code); err == nil {
-		return q.see(jobPath(l.ID))
+	found, err := s.shop.Find(q.Context(), code)
+	switch {
+	case err != nil:
+		return q.again(err, s.scanAgain(q))
+	case found.Label != nil:
+		return q.see(labelPath(*found.Label))
+	case found.Job != "":
+		return q.see(jobPath(found.Job))
 	}
 	v := scanView{Code: code}
-	hits, err := s.shop.FindPart(q.Context(), code)
-	if err != nil {
-		return err
-	}
-	for _, h := range hits {
+	for _, h := range found.Parts {
 		v.Found = append(v.Found, scanHit{Title: h.Title, At: "job " + h.Job, Path: jobPath(h.Job) + "/parts#" + anchor("part", h.Part)})
 	}
 	if len(v.Found) == 1 {
