@@ -61,21 +61,34 @@ type StretchResult struct {
 func StretchPreload(c StretchCase) (StretchResult, error) {
 	b, err := c.Bolt.Compliance()
 	if err == nil {
-		err = firstError(c.Material.Check(), c.check())
+		err = c.Material.Check()
 	}
 	if err != nil {
+		return StretchResult{}, err
+	}
+	r, err := Growth(c)
+	if err != nil || c.Tight == 0 {
+		return r, err
+	}
+	r.Preload = r.Stretch / b.Stretch()
+	r.PreloadU = math.Sqrt2 * c.LengthU / b.Stretch()
+	// Torsion half gone or wholly: pure tension is the most it can hold.
+	if yield := c.Material.Yield * circleArea(c.Bolt.SmallestDiameter()); r.Preload > yield {
+		r.Preload, r.PastYield = yield, true
+	}
+	return r, nil
+}
+
+// Growth is [StretchPreload] without the preload: it needs neither the bolt's
+// shape nor its material.
+func Growth(c StretchCase) (StretchResult, error) {
+	if err := c.check(); err != nil {
 		return StretchResult{}, err
 	}
 	nan := math.NaN()
 	r := StretchResult{Stretch: nan, Preload: nan, PreloadU: nan, PermanentGrowth: nan, LengthLeft: nan, UsesLeft: -1}
 	if c.Tight > 0 {
 		r.Stretch = c.Tight - c.FreeBefore
-		r.Preload = r.Stretch / b.Stretch()
-		r.PreloadU = math.Sqrt2 * c.LengthU / b.Stretch()
-		// Torsion half gone or wholly: pure tension is the most it can hold.
-		if yield := c.Material.Yield * circleArea(c.Bolt.SmallestDiameter()); r.Preload > yield {
-			r.Preload, r.PastYield = yield, true
-		}
 	}
 	c.growth(&r)
 	c.uses(&r)

@@ -115,3 +115,17 @@ func verdict(d Decision, side Censor) Verdict {
 	}
 	return NotProven
 }
+
+// Worst returns what verdicts on values that must all fit come to: within only
+// when each is. Of what is not, the first of too tight, too wide, not proven
+// stands. With no verdict it is within.
+func Worst(verdicts ...Verdict) Verdict {
+	for _, worst := range []Verdict{Below, Above, NotProven} {
+		for _, v := range verdicts {
+			if v == worst {
+				return worst
+			}
+		}
+	}
+	return Within
+}

@@ -156,7 +156,7 @@ func backlashOf(r mesh.Result, s mesh.Setup, l metrology.Limits, u float64, f ba
 	if err != nil {
 		return out, err
 	}
-	out.Verdict = worse(least.Verdict, greatest.Verdict)
+	out.Verdict = metrology.Worst(least.Verdict, greatest.Verdict) // too tight first: gears run hot and grow
 	if f.u == "" {
 		out.Notes = append(out.Notes, "no uncertainty was given; it was taken as zero")
 	}
@@ -173,17 +173,6 @@ func backlashOf(r mesh.Result, s mesh.Setup, l metrology.Limits, u float64, f ba
 		out.CentreChange = &change
 	}
 	return out, nil
-}
-
-// worse returns what least and greatest together prove: within only when both
-// are. Too tight comes first, for gears run hot and grow.
-func worse(least, greatest metrology.Verdict) metrology.Verdict {
-	for _, v := range []metrology.Verdict{metrology.Below, metrology.Above, metrology.NotProven} {
-		if least == v || greatest == v {
-			return v
-		}
-	}
-	return metrology.Within
 }
 
 func printBacklash(w io.Writer, r backlashResult, l metrology.Limits) {

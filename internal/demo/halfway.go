@@ -51,6 +51,7 @@ func (t *teller) halfWay() {
 	t.openAssemble()
 	t.coolerFull()
 	t.axialPlay()
+	t.stretched()
 }
 
 // axialPlay reads the end float with the washers that were in, too wide for
@@ -62,6 +63,16 @@ func (t *teller) axialPlay() {
 	for _, p := range []int{1, 5} {
 		t.add("reading", job.Reading{Of: job.OfSideClearance, Phase: job.AsFitted, Position: p, Gauge: "FG-1", Value: t.length("0.40 mm")})
 	}
+}
+
+// stretched reads the length of two bolts: one under load, one that was
+// measured with and came out.
+func (t *teller) stretched() {
+	t.on(33, "15:30", odda)
+	in := job.BoltLength{Fastener: "rod_bolt", Position: 1, Bolt: "a", Set: "new INV-B12", Gauge: "MM-1", Before: t.length("60.012 mm"), Tight: t.length("60.168 mm"), U: t.length("0.002 mm")}
+	t.add("bolt_length", in)
+	t.add("bolt_length", job.BoltLength{Fastener: "rod_bolt", Position: 1, Bolt: "b", Set: job.OldSet, Gauge: "MM-1", Before: t.length("60.021 mm"), After: t.length("60.058 mm"),
+		Remark: "measured with, and out again"})
 }
 
 // beyondTheStrip measures what the strip could not, since its scale ended: the

@@ -108,7 +108,7 @@ func (t *teller) finishedAssemble() {
 		t.witness(b.position)
 	}
 	t.on(3, "13:00", odda)
-	t.setting("balance_backlash", "0.070 mm", "DI-1")
+	t.around("balance_backlash", "DI-1", "0.002 mm", "0.077", "0.079", "0.080", "0.079", "0.078", "0.076", "0.075", "0.076")
 	t.setting("chain_slack", "3.0 mm", "")
 	t.setting("pump_end_play", "0.05 mm", "FG-1")
 	t.setting("crank_sensor", "0.9 mm", "FG-1")

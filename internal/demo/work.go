@@ -4,6 +4,7 @@ package demo
 
 import (
 	"slices"
+	"strconv"
 
 	"witnessmark/internal/job"
 	"witnessmark/units"
@@ -70,6 +71,16 @@ func (t *teller) tighten(fastener, wrench string, stages ...string) {
 
 func (t *teller) setting(id, value, with string) {
 	t.add("setting_made", job.SettingMade{Setting: id, Value: *t.length(value), Tool: with})
+}
+
+// around reads the backlash of a gear evenly around it, in mm.
+func (t *teller) around(id, with, u string, readings ...string) {
+	g := job.GearRead{Setting: id, Tool: with, U: t.length(u)}
+	for i, r := range readings {
+		angle := t.read(units.KindAngle, strconv.Itoa(360*i/len(readings))+"°")
+		g.Readings = append(g.Readings, job.GearPlace{Angle: *angle, Value: *t.length(r + " mm")})
+	}
+	t.add("gear_read", g)
 }
 
 func (t *teller) run(s job.RunStep, pressure string) {

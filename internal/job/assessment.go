@@ -26,6 +26,7 @@ type Assessment struct {
 	CrushMeasured *MeasuredCrush       `json:"crush_measured,omitempty"` // of shells in their own housing
 	Settings      []SettingAssessment  `json:"settings,omitempty"`
 	Clamps        []FastenerClamp      `json:"clamp_loads,omitempty"`
+	Stretches     []BoltStretch        `json:"bolt_lengths,omitempty"`
 	Obstacles     []Obstacle           `json:"obstacles"`
 	CloseUp       bool                 `json:"ready_to_close_up"`
 	Start         bool                 `json:"ready_to_start"`
@@ -119,6 +120,7 @@ func Assess(s State, b Basis) Assessment {
 		a.fasteners()
 		a.traces()
 		a.clamps()
+		a.stretches()
 		a.settings()
 	}
 	a.supply()

@@ -205,10 +205,7 @@ func (b *Bolt) usedAgain(f engine.Fastener) ([]int64, bool) {
 		if t.set != now.set {
 			continue
 		}
-		if t.kind == Measuring && !measuringCounts(f) {
-			continue
-		}
-		if t.kind == Measuring || t.hadAngle(f) || t.complete(f) {
+		if t.uses(f) {
 			uses++
 			rests = append(rests, t.seqs()...)
 		}
@@ -220,6 +217,14 @@ func (b *Bolt) usedAgain(f engine.Fastener) ([]int64, bool) {
 		return rests, uses > f.Use.Times
 	}
 	return nil, false
+}
+
+// uses reports whether a tightening is a use of the bolt.
+func (t tightening) uses(f engine.Fastener) bool {
+	if t.kind == Measuring {
+		return measuringCounts(f)
+	}
+	return t.hadAngle(f) || t.complete(f)
 }
 
 // measuringCounts reports whether a measuring tightening spends a bolt: it

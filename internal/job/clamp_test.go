@@ -27,6 +27,10 @@ func folded(t *testing.T, bodies ...any) State {
 			name = "fastener_loosened"
 		case RunStep:
 			name = "run_step"
+		case GearRead:
+			name = "gear_read"
+		case BoltLength:
+			name = "bolt_length"
 		case SettingMade:
 			name = "setting_made"
 		default:

@@ -44,6 +44,7 @@ const (
 	ShellsUnconfirmed Code = "shells_unconfirmed"
 	MeasuringIn       Code = "measuring_bolts_in"
 	BoltReused        Code = "bolt_used_again"
+	BoltGrown         Code = "bolt_over_length"
 	StageMissing      Code = "stage_missing"
 	StageOrder        Code = "stage_order"
 	WitnessMissing    Code = "witness_missing"
@@ -228,6 +229,11 @@ func (a *assessor) workers(o Obstacle) []string {
 	for _, set := range a.s.Settings {
 		if slices.Contains(o.RestsOn, set.At.Seq) {
 			who = append(who, set.At.Person)
+		}
+	}
+	for _, g := range a.s.Gears {
+		if slices.Contains(o.RestsOn, g.At.Seq) {
+			who = append(who, g.At.Person)
 		}
 	}
 	return who

@@ -119,6 +119,9 @@ var phrases = map[Code]phrase{
 	BoltReused: {what: func(v *shower, o Obstacle) string {
 		return v.bolts(o) + ": used again, although it had its use."
 	}, how: fixedWords("Fit new ones and tighten them through their stages."), who: whoTechnician, page: "bolts", state: stateOut},
+	BoltGrown: {what: func(v *shower, o Obstacle) string {
+		return v.at(o) + ", " + v.lowerTitle(o) + " " + o.Items[0] + ": over its length, and used again: " + o.Items[1] + "."
+	}, how: fixedWords("Fit a new bolt, measure it and tighten it through its stages."), who: whoTechnician, page: "clamp", state: stateOut},
 	StageMissing: {what: func(v *shower, o Obstacle) string {
 		return v.bolts(o) + ": final stages missing."
 	}, how: fixedWords("Tighten through the stages of the sheet and record each."), who: whoTechnician, page: "bolts", state: stateTodo},

@@ -22,6 +22,10 @@ type SettingAssessment struct {
 	Source   string    `json:"source,omitempty"`
 	Decision *Decision `json:"decision,omitempty"`
 	Entry    int64     `json:"entry,omitempty"`
+	// Backlash is what readings around its gear come to; Problem says why they
+	// can't be used.
+	Backlash *Backlash `json:"backlash,omitempty"`
+	Problem  string    `json:"problem,omitempty"`
 }
 
 func (a *assessor) debris() {
@@ -71,6 +75,10 @@ func (a *assessor) settings() {
 func (a *assessor) setting(set engine.Setting, position int) {
 	out := SettingAssessment{Setting: set.ID, Title: set.Title, Position: position, Unit: set.Limit.Unit, Limit: set.Limit.String(), Source: sourceTitle(a.b.Sheet, set.Limit.Basis)}
 	made, ok := a.s.Settings[SettingKey{set.ID, position}]
+	if g, around := a.s.Gears[SettingKey{set.ID, position}]; around && g.At.Seq > made.At.Seq {
+		a.around(set, g, out)
+		return
+	}
 	if !ok {
 		a.out.Settings = append(a.out.Settings, out)
 		a.add(Obstacle{Code: SettingMissing, Check: CloseUp, Position: position, Of: set.ID, Title: set.Title})
@@ -90,11 +98,28 @@ func (a *assessor) setting(set engine.Setting, position int) {
 	}
 	d := decision(m, set.Limit.Bounds, a.b)
 	out.Decision = &d
+	a.decided(set, out)
+}
+
+// around decides a setting by the readings around its gear, which came last.
+func (a *assessor) around(set engine.Setting, g Noted[GearRead], out SettingAssessment) {
+	if err := a.gear(set, g, &out); err != nil {
+		out.Problem, out.Entry = err.Error(), g.At.Seq
+		a.out.Settings = append(a.out.Settings, out)
+		a.add(Obstacle{Code: SettingMissing, Check: CloseUp, Position: out.Position, Of: set.ID, Title: set.Title, RestsOn: []int64{g.At.Seq}})
+		return
+	}
+	a.decided(set, out)
+}
+
+// decided keeps a decided setting, with what stands in the way.
+func (a *assessor) decided(set engine.Setting, out SettingAssessment) {
 	a.out.Settings = append(a.out.Settings, out)
+	d := *out.Decision
 	code := map[metrology.Verdict]Code{metrology.Above: SettingOut, metrology.Below: SettingOut, metrology.NotProven: SettingNotProven}[d.Verdict]
 	if code != "" {
-		a.add(Obstacle{Code: code, Check: CloseUp, Position: position, Of: set.ID, Title: set.Title,
-			Items: []string{out.Text, out.Limit}, RestsOn: []int64{made.At.Seq}})
+		a.add(Obstacle{Code: code, Check: CloseUp, Position: out.Position, Of: set.ID, Title: set.Title,
+			Items: []string{out.Text, out.Limit}, RestsOn: []int64{out.Entry}})
 	}
 }
 

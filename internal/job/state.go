@@ -44,6 +44,10 @@ type State struct {
 	Thrust      []Noted[ThrustWashers]
 	Tools       []ToolUse
 	Traces      []Noted[TraceKept]
+	// Gears are the readings around a gear, of the settings that have one.
+	Gears map[SettingKey]Noted[GearRead]
+	// Lengths are the lengths of bolts, in the order in which they were begun.
+	Lengths []LengthsOf
 	// TracesLooked are the odd traces that somebody looked at.
 	TracesLooked []Noted[TraceLooked]
 	LastLook     *Noted[LastLook]

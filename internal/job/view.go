@@ -28,6 +28,7 @@ type View struct {
 	Finding    *Finding // what needs attention most
 	Checks     []CheckView
 	Settings   []SettingView
+	Stretches  []StretchView
 	Clamps     []ClampView
 	Traces     []TraceSetView
 	EndFloat   *ValueView // as fitted
@@ -121,6 +122,8 @@ type SettingView struct {
 	Limit     string
 	Source    string
 	Verdict   WordView
+	Backlash  *BacklashView // read around its gear
+	Problem   string        // why what was read around it can't be used
 }
 
 // Finding is the position that needs attention most.
@@ -172,7 +175,7 @@ func Show(a Assessment, s State, b Basis, voice Voice) View {
 	for _, set := range a.Settings {
 		out.Settings = append(out.Settings, v.setting(set))
 	}
-	out.Clamps, out.Traces = v.clamps(), v.traces()
+	out.Clamps, out.Traces, out.Stretches = v.clamps(), v.traces(), v.stretches()
 	if a.EndFloat != nil {
 		e := v.clearance(a.EndFloat)
 		out.EndFloat = &e

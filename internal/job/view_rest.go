@@ -146,6 +146,9 @@ var grouped = map[Code]plural{
 
 func (v *shower) setting(s SettingAssessment) SettingView {
 	out := SettingView{ID: s.Setting, Title: s.Title, Position: s.Position, Read: s.Text, Limit: s.Limit, Source: s.Source, Verdict: WordView{"not made", stateTodo}}
+	if s.Problem != "" {
+		out.Verdict, out.Problem = WordView{"not usable", stateUnproven}, sentence(s.Problem)
+	}
 	if s.Decision == nil {
 		return out
 	}
@@ -156,6 +159,9 @@ func (v *shower) setting(s SettingAssessment) SettingView {
 		out.Verdict = WordView{"not proven", stateUnproven}
 	default:
 		out.Verdict = WordView{"out of limits", stateOut}
+	}
+	if s.Backlash != nil {
+		out.Backlash = v.backlash(*s.Backlash, out.Verdict)
 	}
 	return out
 }

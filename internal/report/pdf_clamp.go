@@ -39,6 +39,20 @@ func (d Data) clampPart(p *paper) {
 	}
 }
 
+// lengthsPart prints the lengths of bolts and what they say.
+func (d Data) lengthsPart(p *paper) {
+	if len(d.View.Stretches) == 0 {
+		return
+	}
+	p.heading("Stretch: lengths of bolts", 30)
+	t := table{columns: []column{{title: "Bolt", weight: 1.2}, {title: "Free, under load, free again", width: 25}, {title: "Stretch", width: 15}, {title: "Clamp load from it", width: 30}, {title: "Stays longer by", width: 17}, {title: "Uses", width: 20}, {title: "The bolt", weight: 1}}}
+	for _, s := range d.View.Stretches {
+		t.rows = append(t.rows, row{cells: []cell{append(strongly(s.Place), softly("bolts "+s.Set)...), append(append(plain(s.Before), plain(s.Tight)...), plain(s.After)...), plain(s.Stretch), plain(s.Preload),
+			plain(s.Growth), plain(s.Uses), append(verdict(s.State.Word, s.State.State), softly(s.Why)...)}})
+	}
+	p.table(t)
+}
+
 func (d Data) clampPlaces(p *paper, c job.ClampView) {
 	t := table{columns: []column{{title: "Place", width: 46}, {title: "Clamp load", width: 30}, {title: "Likely", width: 18}, {title: "Greatest over least", width: 20}, {title: "Stages and tools", weight: 1}}}
 	for _, at := range c.Places {

@@ -137,7 +137,11 @@ func (d Data) settingsPart(p *paper) {
 	p.heading("Settings", 25)
 	t := table{columns: []column{{title: "Setting", weight: 1.3}, {title: "Read", width: 22}, {title: "Allowed", width: 36}, {title: "Source", weight: 1}, {title: "Verdict", width: 27}}}
 	for _, s := range d.View.Settings {
-		t.rows = append(t.rows, row{cells: []cell{strongly(s.Title), plain(s.Read), plain(s.Limit), softly(s.Source), verdict(s.Verdict.Word, s.Verdict.State)}})
+		title := strongly(s.Title)
+		if s.Backlash != nil {
+			title = append(title, softly(s.Backlash.Line)...)
+		}
+		t.rows = append(t.rows, row{cells: []cell{title, plain(s.Read), plain(s.Limit), softly(s.Source), verdict(s.Verdict.Word, s.Verdict.State)}})
 	}
 	p.table(t)
 }

@@ -12,8 +12,12 @@ import (
 // clampPageView is the clamp load of every fastener that the sheet knows
 // enough of, and the joint at speed.
 type clampPageView struct {
-	Job    string
-	Clamps []job.ClampView
+	Job     string
+	Seq     string // of what was kept last
+	Kept    string
+	Problem string
+	Clamps  []job.ClampView
+	Lengths lengthView
 }
 
 func (s *server) clampPage(q *request) error {
@@ -21,10 +25,17 @@ func (s *server) clampPage(q *request) error {
 	if err != nil {
 		return err
 	}
+	return s.showClamp(q, http.StatusOK, l, "")
+}
+
+func (s *server) showClamp(q *request, status int, l *shop.Loaded, problem string) error {
 	if l.Basis.Sheet == nil {
 		return q.see(jobPath(l.ID) + "/sheet")
 	}
-	return q.showForm(http.StatusOK, l, "Clamp load", "Assemble", clampBody(clampPageView{l.ID, l.View().Clamps}))
+	view := l.View()
+	v := clampPageView{Job: l.ID, Seq: q.URL.Query().Get("kept"), Kept: q.lastKept(l), Problem: problem, Clamps: view.Clamps}
+	v.Lengths = s.lengthView(q, l, view.Stretches)
+	return q.showForm(status, l, "Clamp load", "Assemble", clampBody(v))
 }
 
 // clampsAt are the clamp loads of the rod's bolts by position, in a few words.

@@ -31,7 +31,11 @@ var helpEntries = []helpEntry{
 	{"Shells in", "Assemble, shells", "U07 and L03, all seven looked at, lubricated with the product’s name"},
 	{"Tightening", "Bolts", "one tap: both bolts of position 4, stage 2 of 3"},
 	{"Witness marks", "Bolts, one walk round", "one tap as you see each pair"},
+	{"How tight it came out", "Clamp load", "position 4, bolts a and b: 39.8 to 48.9 kN after 20 Nm, 30 Nm and 90°; by torque alone beside it 26.8 to 37.1 kN"},
+	{"The length of a bolt", "Clamp load, stretch", "position 4, bolt a, set N1: free 60.012 mm, under load 60.168 mm, free again 60.014 mm, with MM-1"},
+	{"What the wrench drew", "Traces", "a CSV with fastener, angle and torque, bolts named 4a; 3b starts late: cap not seated, loosened and done again"},
 	{"Settings", "Settings", "balance shaft backlash 0.07 mm, with DI-1"},
+	{"Around a gear", "Settings, around the gear", "0.077 at 0°, 0.079 at 45°, 0.080 at 90° and on, with DI-1: 0.067 to 0.072 mm at the pitch circle"},
 	{"Going together", "Strip, Back on", "subframe bolts: tightened in their stages, and marked; alignment: toe 0°10′"},
 	{"Before it closes", "Last look", "nothing left in; tools and rags counted; passages open and oiled"},
 	{"It runs", "Run", "primed, 1.8 bar; cold 4.2 bar; hot 1.6 bar; two heat cycles; level after each"},
@@ -68,7 +72,7 @@ func helpBody(manager bool) templ.Component {
 			var templ_7745c5c3_Var2 string
 			templ_7745c5c3_Var2, templ_7745c5c3_Err = templ.JoinStringErrs(e.When)
 			if templ_7745c5c3_Err != nil {
-				return templ.Error{Err: templ_7745c5c3_Err, FileName: `help.templ`, Line: 42, Col: 34}
+				return templ.Error{Err: templ_7745c5c3_Err, FileName: `help.templ`, Line: 46, Col: 34}
 			}
 			_, templ_7745c5c3_Err = templ_7745c5c3_Buffer.WriteString(templ.EscapeString(templ_7745c5c3_Var2))
 			if templ_7745c5c3_Err != nil {
@@ -81,7 +85,7 @@ func helpBody(manager bool) templ.Component {
 			var templ_7745c5c3_Var3 string
 			templ_7745c5c3_Var3, templ_7745c5c3_Err = templ.JoinStringErrs(e.Enter)
 			if templ_7745c5c3_Err != nil {
-				return templ.Error{Err: templ_7745c5c3_Err, FileName: `help.templ`, Line: 42, Col: 54}
+				return templ.Error{Err: templ_7745c5c3_Err, FileName: `help.templ`, Line: 46, Col: 54}
 			}
 			_, templ_7745c5c3_Err = templ_7745c5c3_Buffer.WriteString(templ.EscapeString(templ_7745c5c3_Var3))
 			if templ_7745c5c3_Err != nil {
@@ -94,7 +98,7 @@ func helpBody(manager bool) templ.Component {
 			var templ_7745c5c3_Var4 string
 			templ_7745c5c3_Var4, templ_7745c5c3_Err = templ.JoinStringErrs(e.Example)
 			if templ_7745c5c3_Err != nil {
-				return templ.Error{Err: templ_7745c5c3_Err, FileName: `help.templ`, Line: 42, Col: 76}
+				return templ.Error{Err: templ_7745c5c3_Err, FileName: `help.templ`, Line: 46, Col: 76}
 			}
 			_, templ_7745c5c3_Err = templ_7745c5c3_Buffer.WriteString(templ.EscapeString(templ_7745c5c3_Var4))
 			if templ_7745c5c3_Err != nil {
@@ -120,7 +124,7 @@ func helpBody(manager bool) templ.Component {
 		var templ_7745c5c3_Var5 string
 		templ_7745c5c3_Var5, templ_7745c5c3_Err = templ.JoinStringErrs(job.Precedence)
 		if templ_7745c5c3_Err != nil {
-			return templ.Error{Err: templ_7745c5c3_Err, FileName: `help.templ`, Line: 94, Col: 22}
+			return templ.Error{Err: templ_7745c5c3_Err, FileName: `help.templ`, Line: 98, Col: 22}
 		}
 		_, templ_7745c5c3_Err = templ_7745c5c3_Buffer.WriteString(templ.EscapeString(templ_7745c5c3_Var5))
 		if templ_7745c5c3_Err != nil {

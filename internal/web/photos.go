@@ -146,7 +146,7 @@ func (v *contactView) at(l *shop.Loaded, p photoView) {
 // after reports whether an entry is about what went in, not what came out.
 func after(l *shop.Loaded, seq int64) bool {
 	switch l.Entries[seq-1].Kind {
-	case "shell_fitted", "part_fitted", "witness_seen", "setting_made", "last_look", "run_step", "follow_up":
+	case "shell_fitted", "part_fitted", "witness_seen", "setting_made", "gear_read", "last_look", "run_step", "follow_up":
 		return true
 	}
 	return false

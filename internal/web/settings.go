@@ -30,6 +30,7 @@ type settingItem struct {
 	SetTo     string
 	How       string
 	Gear      string
+	Around    *gearView
 	Unit      string
 	Source    string
 	Unchecked bool
@@ -71,10 +72,15 @@ func (s *server) settingItem(q *request, l *shop.Loaded, set job.SettingView, sh
 	if set.Position != 0 {
 		it.At = "position " + l.Basis.Namer()(set.Position)
 	}
-	if g := sheet.Gear; g != nil && g.ReadRadius.Given() {
-		it.Gear = fmt.Sprintf("The limit holds at the pitch circle, radius %s. An indicator that stands at another radius, such as %s, shows another figure: convert it, and enter the backlash at the pitch circle.", g.PitchRadius, g.ReadRadius)
+	if g := sheet.Gear; g != nil {
+		it.Gear = fmt.Sprintf("The limit holds at the pitch circle, radius %s. What an indicator shows elsewhere is converted when it is read around the gear, below; here goes the backlash at the pitch circle.", g.PitchRadius)
 	}
 	it.Tools = toolChoices(l, s.today(), settingTools(sheet)...)
+	it.Around = s.gearView(q, l, it, sheet)
+	if g, ok := l.State.Gears[job.SettingKey{Setting: set.ID, Position: set.Position}]; ok && set.Backlash != nil {
+		it.Wrong = fmt.Sprintf("%s/record/%d/correct", jobPath(l.ID), g.At.Seq)
+		return it
+	}
 	if made, ok := l.State.Settings[job.SettingKey{Setting: set.ID, Position: set.Position}]; ok {
 		it.Wrong = fmt.Sprintf("%s/record/%d/correct", jobPath(l.ID), made.At.Seq)
 		if it.Form.Typed["tool"] == "" {

@@ -82,7 +82,7 @@ func TestSettings(t *testing.T) {
 	page := b.page("/settings")
 	page.count(".setting", 4)
 	page.says("#balance_backlash-0", "0.06 to 0.08 mm set to 0.07 mm, at the pitch circle")
-	page.says("#balance_backlash-0", "convert it")
+	page.says("#balance_backlash-0", "The limit holds at the pitch circle, radius 34.0 mm.")
 	page = page.press("#balance_backlash-0 button", "value", "0.12", "tool", "DI-1").follow()
 	page.says("#balance_backlash-0 .word", "out of limits")
 	page.press("#balance_backlash-0 button", "value", "0.070").follow().says("#balance_backlash-0 .word", "within")
