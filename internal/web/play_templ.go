@@ -892,7 +892,7 @@ func thrustTable(v playView) templ.Component {
 				return templ_7745c5c3_Err
 			}
 		}
-		templ_7745c5c3_Err = templruntime.WriteString(templ_7745c5c3_Buffer, 71, "<div class=\"scroll\" tabindex=\"0\" role=\"region\" aria-label=\"Thrust washers\"><table class=\"thrust\"><thead><tr><th scope=\"col\">Washers</th><th scope=\"col\">End float then</th><th scope=\"col\">Verdict</th><th scope=\"col\"><span class=\"unseen\">Fit</span></th></tr></thead> <tbody>")
+		templ_7745c5c3_Err = templruntime.WriteString(templ_7745c5c3_Buffer, 71, "<div class=\"scroll\" tabindex=\"0\" role=\"region\" aria-label=\"Thrust washers\"><table class=\"list thrust\"><thead><tr><th scope=\"col\">Washers</th><th scope=\"col\">End float then</th><th scope=\"col\">Verdict</th><th scope=\"col\"><span class=\"unseen\">Fit</span></th></tr></thead> <tbody>")
 		if templ_7745c5c3_Err != nil {
 			return templ_7745c5c3_Err
 		}

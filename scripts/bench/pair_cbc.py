@@ -171,4 +171,5 @@ def main():
     raise SystemExit(1 if wrong else 0)
 
 
-main()
+if __name__ == "__main__":
+    main()
