@@ -4,7 +4,12 @@ package web_test
 
 import (
 	"context"
+	"errors"
 	"fmt"
+	"image"
+	"image/jpeg"
+	"os"
+	"path/filepath"
 	"slices"
 	"strings"
 	"testing"
@@ -61,15 +66,18 @@ func TestThreeReadingsOffline(t *testing.T) {
 	}
 }
 
-// What waits outlives the page; a second page of the same browser sends it.
+// What waits outlives the page, its photo too; a second page of the same
+// browser sends it.
 func TestWhatWaitsOutlivesThePage(t *testing.T) {
 	w := newWorkshop(t)
 	p := w.tablet(browsertest.Tablet, job.Technician)
 	p.Goto(w.url + "/jobs/0412/wear/8")
 	w.away.Store(true)
 	p.Click("form[action$='/journal'] input[value=clean]")
+	p.Upload("form[action$='/journal'] input[type=file]", pictureFile(t))
 	p.Click("form[action$='/journal'] button.go")
 	p.WaitText("#waiting", "Journal at position 8")
+	p.WaitText("#waiting", "with 1 photo")
 	p.WaitText("#waiting", "1 entry waits for the network.")
 	if n := p.Count("form[action$='/journal'] :checked"); n != 0 {
 		t.Errorf("%d boxes are still ticked: it would be kept twice", n)
@@ -79,8 +87,8 @@ func TestWhatWaitsOutlivesThePage(t *testing.T) {
 	p.Goto(w.url + "/jobs/0412")
 	p.WaitText("#waiting", "1 entry went out.")
 	p.Reload()
-	if n := len(w.load("0412").State.Positions[8].Journal); n != 1 {
-		t.Errorf("it is there %d times", n)
+	if j := w.load("0412").State.Positions[8].Journal; len(j) != 1 || len(j[0].Body.Photos) != 1 {
+		t.Errorf("it is there as %+v", j)
 	}
 }
 
@@ -225,4 +233,18 @@ func TestReloadWithoutTheServer(t *testing.T) {
 	p.Goto(w.url + "/person")
 	p.Follow("form[action='/logout'] button")
 	inTime(p, `caches.has("witnessmark-copies").then(has=>!has)`)
+}
+
+// pictureFile is a small picture on the disk.
+func pictureFile(t *testing.T) string {
+	t.Helper()
+	path := filepath.Join(t.TempDir(), "journal.jpg")
+	f, err := os.Create(path)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if err := errors.Join(jpeg.Encode(f, image.NewGray(image.Rect(0, 0, 60, 40)), nil), f.Close()); err != nil {
+		t.Fatal(err)
+	}
+	return path
 }

@@ -1,6 +1,8 @@
 // SPDX-License-Identifier: Apache-2.0
 // The entries that wait for the network, in order, in this browser. Each names
 // the person who made it and carries its id: sent twice, it counts once.
+import { drop } from "./files.js";
+
 const key = "witnessmark.waiting";
 
 export function load() {
@@ -26,7 +28,10 @@ export function add(item) {
 }
 
 // Each change reads the list anew: another tab may have changed it meanwhile.
-export const remove = (id) => save(load().filter((i) => i.id !== id));
+export function remove(id) {
+  save(load().filter((i) => i.id !== id));
+  drop(id);
+}
 export const update = (id, changes) => save(load().map((i) => (i.id === id ? { ...i, ...changes } : i)));
 
 // waits are those that go out by themselves.

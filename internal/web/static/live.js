@@ -10,6 +10,7 @@ let heard = "";
 let url;
 let fetching = false;
 let stale = false;
+let owed = false; // something was heard of that the page does not show yet
 let later = 0; // a page could not be fetched and is asked for again
 
 export function start() {
@@ -21,7 +22,7 @@ export function start() {
   document.addEventListener("witnessmark:sent", refresh);
   addEventListener("online", () => {
     connect();
-    if (later) refresh(); // the stream may have outlived the network
+    if (owed) refresh(); // the stream may have outlived the network
   });
   addEventListener("pageshow", connect);
   addEventListener("pagehide", close);
@@ -29,6 +30,7 @@ export function start() {
 }
 
 function close() {
+  clearTimeout(later);
   source?.close();
   source = null;
 }
@@ -43,7 +45,10 @@ function connect() {
     refresh();
   });
   source.addEventListener("here", (e) => document.dispatchEvent(new CustomEvent("witnessmark:here", { detail: JSON.parse(e.data) })));
-  source.addEventListener("open", () => document.documentElement.dataset.live = "yes");
+  source.addEventListener("open", () => {
+    document.documentElement.dataset.live = "yes";
+    if (owed) refresh(); // after a sleep, or logged in again
+  });
   source.addEventListener("error", (e) => {
     delete document.documentElement.dataset.live;
     if (e.target.readyState === EventSource.CLOSED) setTimeout(connect, again);
@@ -53,29 +58,31 @@ function connect() {
 // refresh fetches the page once however many changes came meanwhile.
 async function refresh() {
   clearTimeout(later);
-  later = 0;
-  stale = true;
+  owed = stale = true;
   if (fetching || !document.querySelector("[data-live]")) return;
   fetching = true;
   while (stale) {
     stale = false;
-    await swap();
+    owed = !(await swap());
   }
   fetching = false;
 }
 
+// swap says whether the page now shows what is kept. It is not asked for again
+// by itself where the answer is to log in, or while nobody looks.
 async function swap() {
   const place = location.pathname;
   let page;
   try {
     const answer = await fetch(location.href, { headers: { Accept: "text/html" }, signal: AbortSignal.timeout(5 * again) });
-    if (!answer.ok || answer.redirected) return;
+    if (answer.status >= 500) throw new Error("not now");
+    if (!answer.ok || answer.redirected) return false;
     page = new DOMParser().parseFromString(await answer.text(), "text/html");
   } catch {
-    later = setTimeout(refresh, again);
-    return;
+    if (!document.hidden) later = setTimeout(refresh, again);
+    return false;
   }
-  if (place !== location.pathname) return; // gone on to another position
+  if (place !== location.pathname) return true; // gone on to another position
   const focused = document.activeElement;
   for (const part of document.querySelectorAll("[data-live]")) {
     const fresh = page.querySelector(`[data-live="${CSS.escape(part.dataset.live)}"]`);
@@ -83,4 +90,5 @@ async function swap() {
   }
   if (focused !== document.activeElement && focused.isConnected) focused.focus({ preventScroll: true });
   document.dispatchEvent(new CustomEvent("witnessmark:refreshed", { detail: page }));
+  return true;
 }

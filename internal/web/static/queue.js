@@ -4,6 +4,7 @@
 // reason and what was typed; what does not reach it is kept here and goes out
 // later.
 import * as list from "./list.js";
+import * as photos from "./files.js";
 import { flush, show } from "./waiting.js";
 import { send } from "./send.js";
 import { forget } from "./drafts.js";
@@ -21,18 +22,20 @@ export function start() {
 
 async function submit(form, button) {
   const item = itemOf(form, button);
-  const files = filesOf(form, button);
+  const files = filesOf(form);
+  item.photos = files.length;
   busy(form, true);
   await flush(); // what waits goes first
   const answer = list.waits().length > 0 ? { state: "waits" } : await send(item, files);
   if (answer.state === "kept") return goOn(form, answer.location);
   if (answer.state === "refused") return asOrdinary(form, button);
-  if (files) {
+  if (files.length > 0 && !(await photos.keep(item.id, files))) {
     busy(form, false);
-    return tell(form, "The photo could not be sent, and is too large to keep here. Nothing is lost: leave this page open and send it again when the network is back, or take the photo out and keep the rest now. " + (answer.reason || ""));
+    return tell(form, "The photo could not be sent, and the browser has no room to keep it. Nothing is lost: leave this page open and send it again when the network is back, or take the photo out and keep the rest now. " + (answer.reason || ""));
   }
   const kept = list.add({ ...item, state: answer.state, reason: answer.reason || "" });
   busy(form, false);
+  if (!kept) photos.drop(item.id);
   if (!kept) return tell(form, "This could not be sent, and the browser has no room to keep it. Leave the page open and send it again, or write it down.");
   keptHere(form, button);
 }
@@ -43,12 +46,9 @@ function dataOf(form, button) {
   return data;
 }
 
-// filesOf is the whole form when files were chosen: they go with it or not at
-// all. An empty field for one is as good as none.
-function filesOf(form, button) {
-  const chosen = [...form.querySelectorAll("input[type=file]")].some((f) => f.files.length > 0);
-  return chosen ? dataOf(form, button) : null;
-}
+// filesOf is the files that were chosen, as [field, File]: they go with the
+// entry or not at all. An empty field for one is as good as none.
+const filesOf = (form) => [...form.querySelectorAll("input[type=file]")].flatMap((f) => [...f.files].map((file) => [f.name, file]));
 
 function itemOf(form, button) {
   if (!form.elements.id.value) form.elements.id.value = newID();

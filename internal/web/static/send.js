@@ -1,17 +1,25 @@
 // SPDX-License-Identifier: Apache-2.0
 // Sends one entry and says what became of it: kept, refused, log-in or waits.
-// What is sent again later counts once.
+// What is sent again later counts once. Its files are [field, File].
 const patience = 15000; // ms
 const patienceWithFiles = 120000;
 
-export async function send(item, files = null) {
+function bodyOf(item, files) {
+  const fields = new URLSearchParams(item.body);
+  if (files.length === 0) return fields;
+  const form = new FormData();
+  for (const [name, value] of [...fields, ...files]) form.append(name, value);
+  return form;
+}
+
+export async function send(item, files = []) {
   let answer;
   try {
     answer = await fetch(item.url, {
       method: "POST",
-      body: files || new URLSearchParams(item.body),
+      body: bodyOf(item, files),
       headers: { Accept: "application/json" },
-      signal: AbortSignal.timeout(files ? patienceWithFiles : patience),
+      signal: AbortSignal.timeout(files.length > 0 ? patienceWithFiles : patience),
     });
   } catch {
     return { state: "waits", reason: "" };

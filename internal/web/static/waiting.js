@@ -2,6 +2,7 @@
 // Shows the entries that wait and sends them, in order, when the server
 // answers again. One that is refused stays, with the reason.
 import * as list from "./list.js";
+import * as photos from "./files.js";
 import { send } from "./send.js";
 import { fill } from "./drafts.js";
 
@@ -35,7 +36,7 @@ async function run() {
   const mustLogIn = new Set();
   for (const item of list.load()) {
     if (item.state === "refused" || mustLogIn.has(item.person)) continue;
-    const answer = await send(item);
+    const answer = await sendWhole(item);
     if (answer.state === "kept") {
       list.remove(item.id);
       sent++;
@@ -48,6 +49,13 @@ async function run() {
     if (answer.state === "waits") break; // the others come after it
   }
   if (list.waits().length > 0) timer = setTimeout(() => (navigator.onLine ? flush() : 0), again);
+}
+
+// sendWhole sends an entry with its photos, never without.
+async function sendWhole(item) {
+  const files = item.photos ? await photos.load(item.id) : [];
+  if (!files) return { state: "refused", reason: "The photo that waited with it is no longer in this browser. Open the form again: take the photo once more, or keep the rest without it." };
+  return send(item, files);
 }
 
 const el = (tag, props = {}, ...inside) => {
@@ -78,7 +86,7 @@ function headline(items) {
 }
 
 function line(item) {
-  const li = el("li", {}, el("span", { className: "label" }, item.label), el("small", {}, [item.said, item.name, item.time.slice(11, 16)].filter(Boolean).join(" · ")));
+  const li = el("li", {}, el("span", { className: "label" }, item.label), el("small", {}, [item.said, item.photos && `with ${item.photos} ${item.photos === 1 ? "photo" : "photos"}`, item.name, item.time.slice(11, 16)].filter(Boolean).join(" · ")));
   if (item.reason) li.append(el("p", { className: "reason" }, item.reason));
   if (item.state === "log-in") {
     const to = `/login?person=${encodeURIComponent(item.person)}&next=${encodeURIComponent(location.pathname + location.search)}`;
@@ -105,7 +113,17 @@ function reopen() {
   const form = [...document.querySelectorAll("form[data-queue]")].find((f) => f.dataset.queue === item.label);
   if (!form) return;
   fill(form, item.body);
+  if (item.photos) photos.load(item.id).then((files) => choose(form, files || []));
   form.dataset.instead = item.id; // once it is kept, the refused one goes
+}
+
+// choose puts photos back into the fields that they were chosen in.
+function choose(form, files) {
+  for (const field of form.querySelectorAll("input[type=file]")) {
+    const chosen = new DataTransfer();
+    for (const [name, file] of files) if (name === field.name) chosen.items.add(file);
+    field.files = chosen.files;
+  }
 }
 
 // takeOut asks first: what is taken out is in no record.
