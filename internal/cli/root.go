@@ -38,7 +38,7 @@ func newRoot(a *app) *cobra.Command {
 		newDecideCommand(a),
 		newStudyCommand(a),
 		newExcessCommand(a),
-		newPairCommand(a),
+		newPairCommand(a), newShellsCommand(a), newStockCommand(a), newStudiesCommand(a),
 		newEndFloatCommand(a),
 		newOilCommand(a),
 		newFilmCommand(a),

@@ -6,6 +6,7 @@ import (
 	"errors"
 	"fmt"
 	"math"
+	"strings"
 
 	"witnessmark/bearing"
 	"witnessmark/internal/draw"
@@ -156,7 +157,7 @@ func signedMicro(mm float64) string {
 	if math.Abs(um) < 0.05 {
 		return "0.0 µm"
 	}
-	return fmt.Sprintf("%+.1f µm", um)
+	return strings.Replace(fmt.Sprintf("%+.1f µm", um), "-", "−", 1)
 }
 
 func (out *PairingView) headline(c PairingCase, p bearing.Pairing, err error, v *shower) {

@@ -44,6 +44,7 @@ type Data struct {
 	Cautions       []string
 	Sheet          SheetView
 	Instruments    []InstrumentView
+	Adopted        *job.AdoptedView // the choice of shells; nil: none stands
 	Owner          shop.Contact
 	Vehicle        shop.VehicleDetails
 	Differences    []string // from what the handover rested on
@@ -82,6 +83,7 @@ type InstrumentView struct {
 	Last               string // day
 	Standing           job.WordView
 	Certificate        string // of the last calibration
+	Study              string // what its last gauge study found
 }
 
 // SealView is one seal as people compare it.

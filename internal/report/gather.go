@@ -43,6 +43,7 @@ func GatherWithout(ctx context.Context, s *shop.Shop, l *shop.Loaded, hold shop.
 	d.sheet(l)
 	d.seals(l)
 	d.instruments(l)
+	d.Adopted = job.ShowAdopted(l.State, l.Basis, l.Voice)
 	if err := d.details(ctx, s, l); err != nil {
 		return Data{}, err
 	}
@@ -220,7 +221,7 @@ func (d *Data) instruments(l *shop.Loaded) {
 		in := InstrumentView{ID: id, Uses: u.n, Last: day, Standing: job.WordView{Word: "not in the tool register", State: draw.Out}}
 		if t.ID != "" {
 			in.Title, in.Standing = t.Title, t.Standing(day)
-			in.Details = strings.Join(t.Extra(), "; ")
+			in.Details, in.Study = strings.Join(t.Extra(), "; "), t.StudyWords()
 		}
 		if n := len(t.Calibrations); n > 0 {
 			in.Certificate = t.Calibrations[n-1].Body.Certificate

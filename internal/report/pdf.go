@@ -26,7 +26,7 @@ func (d Data) PDF(w io.Writer, o Options) error {
 	d.summaryPage(p)
 	p.page()
 	for _, section := range []func(*paper){
-		d.clearancePart, d.measuredPart, d.foundPart, d.workPart, d.tightenedPart, d.clampPart, d.lengthsPart, d.tracesPart, d.filmPart, d.settingsPart, d.runPart, d.accountPart, d.decisionsPart,
+		d.clearancePart, d.measuredPart, d.adoptedPart, d.foundPart, d.workPart, d.tightenedPart, d.clampPart, d.lengthsPart, d.tracesPart, d.filmPart, d.settingsPart, d.runPart, d.accountPart, d.decisionsPart,
 		d.afterPart, d.notesPart, d.photosPart, d.restsPart, d.sealPart,
 	} {
 		section(p)

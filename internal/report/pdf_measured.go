@@ -38,6 +38,21 @@ func (d Data) measuredPart(p *paper) {
 	}
 }
 
+// adoptedPart is the choice of shells that stands, beside what is in.
+func (d Data) adoptedPart(p *paper) {
+	if d.Adopted == nil {
+		return
+	}
+	p.heading("Shells that were chosen", 30)
+	p.para(d.Adopted.Words, body)
+	t := table{columns: []column{{title: "Position", width: 22}, {title: "Upper", weight: 1}, {title: "Lower", weight: 1}, {title: "Clearance by the sizes", width: 36},
+		{title: "From target", width: 22}, {title: "Fitted", weight: 1}}}
+	for _, r := range d.Adopted.Rows {
+		t.rows = append(t.rows, row{cells: []cell{strongly(r.Name), plain(r.Upper), plain(r.Lower), plain(r.Clearance), plain(r.Departure), verdict(r.In.Word, r.In.State)}})
+	}
+	p.table(t)
+}
+
 // measuredRule says how the figures came about.
 const measuredRule = "Sizes are at 20 °C (ISO 1), with the interval that holds 95 %. Spreads are budgets by JCGM 100, held against trials by JCGM 101. The ovality of a few readings is biased upwards: what a perfectly round part would show stands beside it."
 

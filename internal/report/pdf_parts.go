@@ -257,7 +257,7 @@ func (d Data) instrumentsPart(p *paper) {
 		if in.Certificate != "" {
 			state = append(state, run{text: "certificate " + in.Certificate, t: small})
 		}
-		t.rows = append(t.rows, row{cells: []cell{strongly(in.ID), append(plain(in.Title), softly(in.Details)...),
+		t.rows = append(t.rows, row{cells: []cell{strongly(in.ID), append(plain(in.Title), softly(strings.Join(filled(in.Details, in.Study), "; "))...),
 			softly(counted(in.Uses, "time", "times") + ", last " + in.Last), state}})
 	}
 	p.table(t)

@@ -28,6 +28,9 @@ var helpEntries = []helpEntry{
 	{"As found, as fitted", "Measure", "tap one bar; two bars for between; or type 0.051, or 0.051-0.064"},
 	{"The parts", "Measure the parts", "journal front: 51.985 at 0°, 51.984 at 45°, 51.983 at 90°, with MM-1; bore with its cap tight; walls at the crown"},
 	{"Too wide or tight", "Where it sits", "seven questions, a second strip, then the part that is named: housing bore 56.021 mm"},
+	{"Shells come in", "Shells in stock", "batch INV-2409 for AV34; U07 upper, 1.987 mm at the crown, with TM-1"},
+	{"Which shells where", "Assemble, choose shells", "every position within 1.4 µm of target: look at the strip, then adopt with one tap"},
+	{"A gauge to be trusted", "Tool register, the gauge, Gauge study", "5 parts, 2 people, 2 rounds, read blind; then use it for this gauge"},
 	{"Shells in", "Assemble, shells", "U07 and L03, all seven looked at, lubricated with the product’s name"},
 	{"Tightening", "Bolts", "one tap: both bolts of position 4, stage 2 of 3"},
 	{"Witness marks", "Bolts, one walk round", "one tap as you see each pair"},
@@ -72,7 +75,7 @@ func helpBody(manager bool) templ.Component {
 			var templ_7745c5c3_Var2 string
 			templ_7745c5c3_Var2, templ_7745c5c3_Err = templ.JoinStringErrs(e.When)
 			if templ_7745c5c3_Err != nil {
-				return templ.Error{Err: templ_7745c5c3_Err, FileName: `help.templ`, Line: 46, Col: 34}
+				return templ.Error{Err: templ_7745c5c3_Err, FileName: `help.templ`, Line: 49, Col: 34}
 			}
 			_, templ_7745c5c3_Err = templ_7745c5c3_Buffer.WriteString(templ.EscapeString(templ_7745c5c3_Var2))
 			if templ_7745c5c3_Err != nil {
@@ -85,7 +88,7 @@ func helpBody(manager bool) templ.Component {
 			var templ_7745c5c3_Var3 string
 			templ_7745c5c3_Var3, templ_7745c5c3_Err = templ.JoinStringErrs(e.Enter)
 			if templ_7745c5c3_Err != nil {
-				return templ.Error{Err: templ_7745c5c3_Err, FileName: `help.templ`, Line: 46, Col: 54}
+				return templ.Error{Err: templ_7745c5c3_Err, FileName: `help.templ`, Line: 49, Col: 54}
 			}
 			_, templ_7745c5c3_Err = templ_7745c5c3_Buffer.WriteString(templ.EscapeString(templ_7745c5c3_Var3))
 			if templ_7745c5c3_Err != nil {
@@ -98,7 +101,7 @@ func helpBody(manager bool) templ.Component {
 			var templ_7745c5c3_Var4 string
 			templ_7745c5c3_Var4, templ_7745c5c3_Err = templ.JoinStringErrs(e.Example)
 			if templ_7745c5c3_Err != nil {
-				return templ.Error{Err: templ_7745c5c3_Err, FileName: `help.templ`, Line: 46, Col: 76}
+				return templ.Error{Err: templ_7745c5c3_Err, FileName: `help.templ`, Line: 49, Col: 76}
 			}
 			_, templ_7745c5c3_Err = templ_7745c5c3_Buffer.WriteString(templ.EscapeString(templ_7745c5c3_Var4))
 			if templ_7745c5c3_Err != nil {
@@ -109,7 +112,7 @@ func helpBody(manager bool) templ.Component {
 				return templ_7745c5c3_Err
 			}
 		}
-		templ_7745c5c3_Err = templruntime.WriteString(templ_7745c5c3_Buffer, 6, "</tbody></table></div></section><div class=\"two even\"><section class=\"help\"><h2>What the verdicts mean</h2><dl class=\"facts\"><dt class=\"is-fits\">● fits</dt><dd>It lies within the limits with the confidence that is asked for.</dd><dt class=\"is-out\">✕ too wide, too tight</dt><dd>It lies beyond the limit with that confidence.</dd><dt class=\"is-unproven\">▲ not proven</dt><dd>The reading can’t tell. It never closes an engine up. A second strip may settle it, then journal, bore and shells with a better gauge. Readings of the same thing combine; none is dropped.</dd></dl><p>The first verdict is shown after the reading is kept, so that nobody nudges it.</p></section><section class=\"help\"><h2>Something was entered wrong</h2><p>Tap <em>Wrong?</em> beside what was kept, or open the record and tap <em>Correct</em>. Say why. What was written first stays visible beside it.</p><h2>Something can’t be put right</h2><p>An inspector or a manager who did not do the work can concede it, with a reason. It lapses when what it rests on changes.</p><h2>The network is gone</h2><p>Go on. What could not be sent stays on the page and in the tablet, and goes out once when the server answers.</p></section></div><div class=\"two even\"><section class=\"help\"><h2>By keyboard, or with a gauge that types</h2><dl class=\"facts\"><dt>Tab, Shift+Tab</dt><dd>from field to field</dd><dt>Space</dt><dd>ticks a box, chooses a bar</dd><dt>Enter</dt><dd>keeps it. On a position’s page a gauge that types its value and Enter moves on by itself.</dd></dl><p>Numbers take a point or a comma: 0.042, 0,042, 42 µm, 1.65 thou. 1,000 is refused, because it may be one or a thousand.</p><h2>Two people, one tablet</h2><p>Tap the name at the top, then your own. Whoever gave their PIN on this tablet today changes without it.</p></section><section class=\"help\" id=\"film\"><h2>The oil film</h2><p>A clearance is only good or bad for the film of oil that it leaves at the worst moment of the cycle. The page compares: ‘Position 4 keeps two thirds of the film that the others keep’ is well founded; ‘about 1.0 µm, 0.5 to 1.5’ is good to a third only.</p><p>0.68 in the table means 0.68 of the film at the sheet’s middle clearance on its usual oil. A thicker oil can give film back. It costs friction and a longer wait before load, and it changes no verdict: too wide stays too wide.</p><p>Drag the slider or tap Play to see the journal move in its clearance. What was not in the engine sheet is listed as assumed.</p></section><section class=\"help\"><h2>Cautions</h2>")
+		templ_7745c5c3_Err = templruntime.WriteString(templ_7745c5c3_Buffer, 6, "</tbody></table></div></section><div class=\"two even\"><section class=\"help\"><h2>What the verdicts mean</h2><dl class=\"facts\"><dt class=\"is-fits\">● fits</dt><dd>It lies within the limits with the confidence that is asked for.</dd><dt class=\"is-out\">✕ too wide, too tight</dt><dd>It lies beyond the limit with that confidence.</dd><dt class=\"is-unproven\">▲ not proven</dt><dd>The reading can’t tell. It never closes an engine up. A second strip may settle it, then journal, bore and shells with a better gauge. Readings of the same thing combine; none is dropped.</dd></dl><p>The first verdict is shown after the reading is kept, so that nobody nudges it.</p></section><section class=\"help\"><h2>Something was entered wrong</h2><p>Tap <em>Wrong?</em> beside what was kept, or open the record and tap <em>Correct</em>. Say why. What was written first stays visible beside it.</p><h2>Something can’t be put right</h2><p>An inspector or a manager who did not do the work can concede it, with a reason. It lapses when what it rests on changes.</p><h2>The network is gone</h2><p>Go on. What could not be sent stays on the page and in the tablet, and goes out once when the server answers.</p></section></div><div class=\"two even\"><section class=\"help\"><h2>By keyboard, or with a gauge that types</h2><dl class=\"facts\"><dt>Tab, Shift+Tab</dt><dd>from field to field</dd><dt>Space</dt><dd>ticks a box, chooses a bar</dd><dt>Enter</dt><dd>keeps it. On a position’s page a gauge that types its value and Enter moves on by itself.</dd></dl><p>Numbers take a point or a comma: 0.042, 0,042, 42 µm, 1.65 thou. 1,000 is refused, because it may be one or a thousand.</p><h2>Two people, one tablet</h2><p>Tap the name at the top, then your own. Whoever gave their PIN on this tablet today changes without it.</p></section><section class=\"help\" id=\"film\"><h2>The oil film</h2><p>A clearance is only good or bad for the film of oil that it leaves at the worst moment of the cycle. The page compares: ‘Position 4 keeps two thirds of the film that the others keep’ is well founded; ‘about 1.0 µm, 0.5 to 1.5’ is good to a third only.</p><p>0.68 in the table means 0.68 of the film at the sheet’s middle clearance on its usual oil. A thicker oil can give film back. It costs friction and a longer wait before load, and it changes no verdict: too wide stays too wide.</p><p>Drag the slider or tap Play to see the journal move in its clearance. What was not in the engine sheet is listed as assumed.</p></section><section class=\"help\" id=\"shells\"><h2>Shells in stock, and which goes where</h2><p>Mark every shell, measure its wall at the crown and enter both under its batch. A fitted shell leaves the shelf by itself. It comes back when somebody says that it is back and why it may be used. A slip of the pen is taken back on the batch’s page; measuring again makes the mean of both.</p><p>‘Choose shells’ puts an upper and a lower into every position whose bore and journal are measured, so that the largest departure from target is least. Such as: position 6, bore 56.008, journal 51.993, U11 and L04: 0.0451 mm, +0.1 µm. Nothing is fitted by adopting: the page of each position’s shells proposes them.</p><p>A position that no two shells here bring within the limits is named, with the sum of walls that would. A wide clearance on a sound journal is no reason for undersize shells: measure the housing bore.</p></section><section class=\"help\" id=\"study\"><h2>How far a gauge can be trusted</h2><p>A gauge study tells how well one person repeats and what another reads differently. Take five to ten parts and two or three people, each reading every part at least twice, without seeing any reading. Such as: repeatability 1.2 µm, between people 2.5 µm.</p><p>The gauge takes it over with one tap, and every decision made with it takes it into account. A ‘fits’ can turn ‘not proven’ then, and the page says that the study is why. One person gives the repeatability alone; two give a rough figure for the difference between people.</p></section><section class=\"help\"><h2>Cautions</h2>")
 		if templ_7745c5c3_Err != nil {
 			return templ_7745c5c3_Err
 		}
@@ -124,13 +127,13 @@ func helpBody(manager bool) templ.Component {
 		var templ_7745c5c3_Var5 string
 		templ_7745c5c3_Var5, templ_7745c5c3_Err = templ.JoinStringErrs(job.Precedence)
 		if templ_7745c5c3_Err != nil {
-			return templ.Error{Err: templ_7745c5c3_Err, FileName: `help.templ`, Line: 98, Col: 22}
+			return templ.Error{Err: templ_7745c5c3_Err, FileName: `help.templ`, Line: 112, Col: 22}
 		}
 		_, templ_7745c5c3_Err = templ_7745c5c3_Buffer.WriteString(templ.EscapeString(templ_7745c5c3_Var5))
 		if templ_7745c5c3_Err != nil {
 			return templ_7745c5c3_Err
 		}
-		templ_7745c5c3_Err = templruntime.WriteString(templ_7745c5c3_Buffer, 8, " What is calculated here is no approval.</p></section></div><nav class=\"row\" aria-label=\"Registers\"><a class=\"button\" href=\"/sheets\">Engine sheets</a> <a class=\"button\" href=\"/tools\">Tool register</a> ")
+		templ_7745c5c3_Err = templruntime.WriteString(templ_7745c5c3_Buffer, 8, " What is calculated here is no approval.</p></section></div><nav class=\"row\" aria-label=\"Registers\"><a class=\"button\" href=\"/sheets\">Engine sheets</a> <a class=\"button\" href=\"/tools\">Tool register</a> <a class=\"button\" href=\"/stock\">Shells in stock</a> ")
 		if templ_7745c5c3_Err != nil {
 			return templ_7745c5c3_Err
 		}

@@ -8,6 +8,7 @@ import (
 	"net/url"
 	"slices"
 	"strconv"
+	"strings"
 
 	"witnessmark/bearing"
 	"witnessmark/internal/job"
@@ -109,7 +110,7 @@ func batchAbout(b job.Batch) string {
 	if b.Undersize != "" {
 		parts = append(parts, b.Undersize+" under size")
 	}
-	return joinWords(parts)
+	return strings.Join(parts, ", ")
 }
 
 func (s *server) keepBatch(q *request) error {

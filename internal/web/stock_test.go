@@ -20,7 +20,7 @@ func TestShellsInStock(t *testing.T) {
 	page.says(".empty", "No batch is on the shelf")
 	page.press("form[action='/stock'] button.go", "batch", "no / slash").says(".problem", "as the maker marks it")
 	batch := page.press("form[action='/stock'] button.go", "batch", "B-7", "part", "INV-34-BE", "family", "AV34").follow()
-	batch.says("main", "INV-34-BE and for engine family AV34")
+	batch.says("main", "INV-34-BE, for engine family AV34")
 	twice := b.get("/stock").press("form[action='/stock'] button.go", "batch", "B-7")
 	twice.says(".problem", "Batch B-7 is in stock already: open it and add to it.")
 	if got := twice.Find("input[name=batch]").AttrOr("value", ""); got != "B-7" {

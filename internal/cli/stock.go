@@ -1,0 +1,130 @@
+// SPDX-License-Identifier: Apache-2.0
+
+package cli
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"io"
+	"text/tabwriter"
+
+	"github.com/spf13/cobra"
+
+	"witnessmark/internal/job"
+	"witnessmark/internal/shop"
+)
+
+// stockBatch is what `stock` prints of one batch.
+type stockBatch struct {
+	Batch     string       `json:"batch"`
+	Part      string       `json:"part,omitempty"`
+	Family    string       `json:"family,omitempty"`
+	Undersize string       `json:"undersize,omitempty"`
+	Shells    []stockShell `json:"shells"`
+	Grades    []stockGrade `json:"grades"`
+	Pairs     [][2]string  `json:"pairs"`
+}
+
+type stockShell struct {
+	ID       string  `json:"id"`
+	Half     string  `json:"half"`
+	Grade    string  `json:"grade,omitempty"`
+	WallMM   float64 `json:"wall_mm"`
+	U        float64 `json:"standard_uncertainty_mm"`
+	Job      string  `json:"job,omitempty"`
+	Position int     `json:"position,omitempty"`
+	Free     bool    `json:"free"`
+}
+
+type stockGrade struct {
+	Grade  string  `json:"grade"`
+	Half   string  `json:"half"`
+	WallMM float64 `json:"wall_mm"`
+	Count  int     `json:"count"`
+}
+
+func newStockCommand(a *app) *cobra.Command {
+	return example(&cobra.Command{
+		Use:   "stock [BATCH]",
+		Short: "List the shells in stock, by batch",
+		Long: `List every batch of shells of the workshop, or one, with the wall of each shell at
+its crown and the job that has it. Shells are put in, measured and taken back on
+the page of their batch.`,
+		Args: cobra.MaximumNArgs(1),
+		RunE: func(c *cobra.Command, args []string) error {
+			return a.withShop(c.Context(), func(s *shop.Shop) error { return a.stock(c.Context(), s, args) })
+		},
+	}, "  witnessmark stock\n  witnessmark stock INV-2409 --json")
+}
+
+func (a *app) stock(ctx context.Context, s *shop.Shop, args []string) error {
+	var batches []job.Batch
+	var err error
+	if len(args) == 1 {
+		batches = make([]job.Batch, 1)
+		batches[0], err = s.Batch(ctx, args[0])
+	} else {
+		batches, err = s.Stock(ctx)
+	}
+	if errors.Is(err, shop.ErrNotFound) {
+		return usagef("stock: no batch %q; \"witnessmark stock\" lists them", args[0])
+	}
+	if err != nil {
+		return couldNot(err)
+	}
+	tools, err := s.Tools(ctx)
+	if err != nil {
+		return couldNot(err)
+	}
+	result := []stockBatch{}
+	for _, b := range batches {
+		result = append(result, newStockBatch(b, tools))
+	}
+	return couldNot(a.emit(result, func(w io.Writer) { printStock(w, result) }))
+}
+
+func newStockBatch(b job.Batch, tools job.Register) stockBatch {
+	out := stockBatch{Batch: b.ID, Part: b.Part, Family: b.Family, Undersize: b.Undersize, Shells: []stockShell{}, Grades: []stockGrade{}, Pairs: append([][2]string{}, b.Pairs...)}
+	for _, x := range b.Shells {
+		sh := stockShell{ID: x.ID, Half: x.Half, Grade: x.Grade, Free: x.OnShelf("")}
+		if m, ok := x.Wall(tools); ok {
+			sh.WallMM, sh.U = m.Value, m.StandardUncertainty()
+		}
+		if x.Use != nil {
+			sh.Job, sh.Position = x.Use.Job, x.Use.Position
+		}
+		out.Shells = append(out.Shells, sh)
+	}
+	for _, g := range b.Grades {
+		out.Grades = append(out.Grades, stockGrade{g.Body.Grade, g.Body.Half, g.Body.Wall.Value, g.Left})
+	}
+	return out
+}
+
+func printStock(w io.Writer, all []stockBatch) {
+	if len(all) == 0 {
+		fmt.Fprintln(w, "No batch is on the shelf.")
+	}
+	t := tabwriter.NewWriter(w, 0, 0, 2, ' ', 0)
+	defer t.Flush()
+	for _, b := range all {
+		fmt.Fprintf(t, "Batch %s\t%s\t%s\n", b.Batch, b.Part, b.Family)
+		for _, s := range b.Shells {
+			where := "on the shelf"
+			switch {
+			case s.Job != "":
+				where = fmt.Sprintf("job %s, position %d", s.Job, s.Position)
+			case !s.Free:
+				where = "taken out"
+			}
+			fmt.Fprintf(t, "  %s\t%s\t%.4f mm ± %.4f\t%s\n", s.ID, s.Half, s.WallMM, 2*s.U, where)
+		}
+		for _, g := range b.Grades {
+			fmt.Fprintf(t, "  grade %s\t%s\t%.4f mm\t%d on the shelf\n", g.Grade, g.Half, g.WallMM, g.Count)
+		}
+		for _, p := range b.Pairs {
+			fmt.Fprintf(t, "  %s and %s\tstay together\n", p[0], p[1])
+		}
+	}
+}
