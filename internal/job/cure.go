@@ -48,3 +48,13 @@ func (a *assessor) curedAt(f engine.Fastener) (end time.Time, seq int64, ok bool
 	}
 	return end.Add(time.Duration(f.Sealant.Cure.V.Seconds() * float64(time.Second))), seq, seq > 0
 }
+
+// Cures says until when what seals a fastener cures, by the workshop's clock;
+// empty while its final stage is not on record, or the sheet names no time.
+func Cures(s State, b Basis, f engine.Fastener, voice Voice) string {
+	end, _, ok := (&assessor{s: s, b: b}).curedAt(f)
+	if !ok {
+		return ""
+	}
+	return sentence(f.Sealant.Product + " cures until " + (&shower{voice: voice}).clock(end) + "; no oil before that")
+}

@@ -88,6 +88,7 @@ type otherView struct {
 	Loosen  *boltTap
 	Witness *boltTap
 	Wrong   string
+	Cures   string // until when its sealant cures
 }
 
 func (s *server) boltsPage(q *request) error {

@@ -120,6 +120,9 @@ func TestOtherFasteners(t *testing.T) {
 	page = page.press(sump).follow().press(sump).follow()
 	page.says(`[data-fastener="sump_bolt"] .word`, "finally tightened")
 	page.count(sump, 0)
+	page.says(`[data-fastener="sump_bolt"] .cures`, "Silicone bead 2 mm cures until 20")
+	page.says(`[data-fastener="sump_bolt"] .cures`, "no oil before that")
+	page.count(`[data-fastener="pickup_bolt"] .cures`, 0)
 }
 
 // The same button sent twice, as a queue does, is one entry; a wrong value
