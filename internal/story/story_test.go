@@ -190,11 +190,25 @@ func (b *teller) assemble() {
 	b.at("/settings")
 	b.Fill("input[name=value]", "6.5")
 	b.Follow("form[data-queue^='Setting'] button.go")
+	b.play()
 	b.at("/close")
 	for _, box := range []string{"nothing_left", "tools_counted", "rags_counted", "passages_clear"} {
 		b.Click("input[name=" + box + "]")
 	}
 	b.Follow("form button.go")
+}
+
+// play reads end float and the side clearance of each rod; the form goes on to
+// the next rod by itself.
+func (b *teller) play() {
+	b.T.Helper()
+	b.at("/play")
+	b.Fill("#end_float input[name=value]", "0.14")
+	b.Follow("#end_float button.go")
+	for range 4 {
+		b.Fill("#side_clearance input[name=value]", "0.22")
+		b.Follow("#side_clearance button.go")
+	}
 }
 
 func (b *teller) run() {
