@@ -6,6 +6,7 @@ import (
 	"witnessmark/internal/job"
 	"witnessmark/internal/shop"
 	"witnessmark/sheets"
+	"witnessmark/units"
 )
 
 // The engine that is open, in the order in which the throws come round.
@@ -52,6 +53,7 @@ func (t *teller) halfWay() {
 	t.coolerFull()
 	t.axialPlay()
 	t.stretched()
+	t.roughness(4)
 }
 
 // axialPlay reads the end float with the washers that were in, too wide for
@@ -75,10 +77,18 @@ func (t *teller) stretched() {
 		Remark: "measured with, and out again"})
 }
 
+// roughness reads the journal of a position; its new shells stay as the sheet
+// has them.
+func (t *teller) roughness(position int) {
+	t.on(33, "15:35", odda)
+	t.add("roughness_read", job.RoughnessRead{Of: job.SurfaceJournal, Phase: job.AsFound, Position: position, Parameter: job.RoughnessRa,
+		Values: []units.Read{*t.read(units.KindLength, "0.21 µm"), *t.read(units.KindLength, "0.24 µm")}})
+}
+
 // beyondTheStrip measures what the strip could not, since its scale ended: the
 // journal, and the bore with the old shells in. The bare housing is left.
 func (t *teller) beyondTheStrip() {
-	t.part(job.OfJournal, 4, "MM-1", journalAngles, "51.986", "51.984", "51.983", "51.984", "51.985", "51.984", "51.983", "51.985")
+	t.part(job.OfJournal, 4, "MM-1", journalAngles, "51.986", "51.984", "51.984", "51.985", "51.984", "51.983", "51.983", "51.985")
 	t.direct(4, job.AsFound, "0.088 mm", "0.003 mm")
 	t.add("journal_seen", job.JournalSeen{Position: 4, Features: []string{"polished_line"},
 		Photos: t.photo(journal{line: true}, "Journal of position 4: a polished line")})

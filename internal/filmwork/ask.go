@@ -44,10 +44,13 @@ type Clearance struct {
 // mm. Angles are in degrees in the sense of rotation: of the journal from the
 // outermost point of its throw, of the bore from the rod towards the piston.
 type Shape struct {
-	JournalOvality, JournalOvalityAt float64
-	JournalTaper, JournalBarrel      float64
-	BoreOvality, BoreOvalityAt       float64
-	U                                float64 // standard uncertainty of each difference, mm
+	JournalOvality   float64 `json:"journal_ovality_mm"`
+	JournalOvalityAt float64 `json:"journal_ovality_at_deg"`
+	JournalTaper     float64 `json:"journal_taper_mm"` // front less rear
+	JournalBarrel    float64 `json:"journal_barrel_mm"`
+	BoreOvality      float64 `json:"bore_ovality_mm"`
+	BoreOvalityAt    float64 `json:"bore_ovality_at_deg"`
+	U                float64 `json:"standard_uncertainty_mm"` // of each difference
 }
 
 // edition changes when the same ask may give other numbers.

@@ -123,6 +123,7 @@ type Instant struct {
 // ShapeFilm is what the measured form costs, by the field method on the usual
 // oil, hot.
 type ShapeFilm struct {
+	Form    Shape   `json:"form"`
 	RoundUM float64 `json:"round_um"` // the same clearance, round and straight
 	AsIsUM  float64 `json:"as_measured_um"`
 	WorstUM float64 `json:"worst_um"` // every difference larger by twice its spread

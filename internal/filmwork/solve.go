@@ -213,7 +213,7 @@ func (j *job) shapes(res *Result) error {
 		if s == nil || run == nil {
 			return nil
 		}
-		out := &ShapeFilm{}
+		out := &ShapeFilm{Form: *s}
 		for _, v := range []struct {
 			shape film.Shape
 			to    *float64

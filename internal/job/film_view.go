@@ -233,8 +233,12 @@ func (w *filmShower) finding() {
 	}
 	o.Headline = thinner(ratio)
 	o.Lead = fmt.Sprintf("Position %d keeps %s, at %s of the cycle, %s.", w.at.Position, besideThem(ratio, w.others()), atDeg(own), where(own))
-	o.Second = fmt.Sprintf("Calculated %s against %s; the comparison is good, the figures themselves only to a third or so: %s against %s.",
-		filmSize(own.MinFilmUM), filmSize(other.MinFilmUM), oilBand(w.now.Oils[0]), oilBand(w.peer.Oils[0]))
+	against := filmSize(own.MinFilmUM) + " against " + filmSize(other.MinFilmUM)
+	if filmSize(own.MinFilmUM) == filmSize(other.MinFilmUM) {
+		against = "about " + filmSize(own.MinFilmUM) + " for both, to the nearest half"
+	}
+	o.Second = fmt.Sprintf("Calculated %s; the comparison is good, the figures themselves only to a third or so: %s against %s.",
+		against, oilBand(w.now.Oils[0]), oilBand(w.peer.Oils[0]))
 	if !own.Converged {
 		o.Second += " The orbit did not settle; take it as a hint."
 	}
@@ -303,16 +307,20 @@ func chanceOf(p float64) string {
 	return metrology.Odds(p)
 }
 
+// shape says what was measured of the form and what it costs.
 func (w *filmShower) shape() {
 	x := w.at.Shape
 	switch {
 	case x == nil:
 	case x.Failed != "" && x.AsIsUM == 0:
-		w.out.Shape = "With its measured form no film holds: the parts would touch."
+		w.out.Shape = fmt.Sprintf("With the form that was measured, %s, no film holds: the parts would touch.", formText(x.Form))
 	case x.RoundUM > 0:
-		w.out.Shape = fmt.Sprintf("With its measured form the position keeps %s", besideThem(x.AsIsUM/x.RoundUM, "round and straight parts would keep"))
+		left := x.AsIsUM / x.RoundUM
+		w.out.Shape = fmt.Sprintf("The form that was measured, %s, costs %s", formText(x.Form), costs(left))
 		if x.WorstUM > 0 {
-			w.out.Shape += fmt.Sprintf(" (%.1f of it; %.1f if the form is worse by twice its spread)", x.AsIsUM/x.RoundUM, x.WorstUM/x.RoundUM)
+			w.out.Shape += fmt.Sprintf(": %.2f of what round and straight parts would keep, %.2f if it is worse by twice its spread", left, x.WorstUM/x.RoundUM)
+		} else if x.Failed != "" {
+			w.out.Shape += fmt.Sprintf(": %.2f of what round and straight parts would keep; if it is worse by twice its spread they would touch", left)
 		}
 		w.out.Shape += "."
 	}

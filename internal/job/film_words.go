@@ -65,6 +65,39 @@ func thinner(ratio float64) string {
 	return nearest(kept, min(ratio-1, 1)) + " thicker"
 }
 
+// costs says what is lost of a film of which a share is left.
+func costs(left float64) string {
+	switch lost := 1 - left; {
+	case lost < -0.015:
+		return "nothing, it even helps a little"
+	case lost < 0.015:
+		return "next to nothing"
+	case lost < 0.07:
+		return fmt.Sprintf("about %.0f %% of the film", 100*lost)
+	case lost > 0.93:
+		return "nearly all of the film"
+	}
+	return nearest(kept, 1-left) + " of the film"
+}
+
+// formText names what a form departs by, as differences of diameters in µm.
+func formText(s filmwork.Shape) string {
+	var parts []string
+	add := func(mm float64, what string) {
+		if um := math.Abs(mm) * 1e3; um >= 0.05 {
+			parts = append(parts, fmt.Sprintf("%.1f µm of %s", um, what))
+		}
+	}
+	add(s.JournalTaper, "taper over the journal")
+	add(s.JournalBarrel, map[bool]string{true: "barrel", false: "hollow"}[s.JournalBarrel > 0]+" along it")
+	add(s.JournalOvality, "ovality of the journal")
+	add(s.BoreOvality, "ovality of the bore")
+	if len(parts) == 0 {
+		return "round and straight"
+	}
+	return list(parts)
+}
+
 func nearest(list []share, v float64) string {
 	best := list[0]
 	for _, s := range list {

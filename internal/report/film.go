@@ -50,7 +50,7 @@ func (d Data) filmPart(p *paper) {
 	}
 	p.heading("Oil film", 60)
 	p.para(v.Title, soft)
-	for _, text := range filled(v.Lead, v.Second, v.Verdict) {
+	for _, text := range append(filled(v.Lead, v.Second, v.Verdict), v.Limits...) {
 		p.para(text, body)
 	}
 	d.filmDrawings(p)
