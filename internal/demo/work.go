@@ -17,13 +17,6 @@ func (t *teller) off(titles ...[2]string) {
 	}
 }
 
-// refit puts things back, in order.
-func (t *teller) refit(titles ...[2]string) {
-	for _, o := range titles {
-		t.add("operation_done", job.OperationDone{Operation: o[0], Title: o[1], Direction: "refit"})
-	}
-}
-
 var (
 	undertray = [2]string{"undertray", "undertray"}
 	oilOut    = [2]string{"oil_drained", "oil drained, filter out"}

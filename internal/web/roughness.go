@@ -83,4 +83,3 @@ func (s *server) keepRoughness(q *request) error {
 func roughName(i int) string { return "trace_" + strconv.Itoa(i) }
 
 func ordinal(i int) string { return []string{"1st", "2nd", "3rd"}[i] }
-

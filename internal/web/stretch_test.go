@@ -66,9 +66,9 @@ func TestLengthsOfABolt(t *testing.T) {
 		t.Error("it is not used again yet")
 	}
 	// Loosened, measured and used again all the same.
-	bolts = b.page("/bolts").press(`#position-4 form[action$="/loosen"] button`).follow()
+	b.page("/bolts").press(`#position-4 form[action$="/loosen"] button`).follow()
 	for range 3 {
-		bolts = b.page("/bolts?tightening=final&set=N1").press("#position-4 .do button").follow()
+		b.page("/bolts?tightening=final&set=N1").press("#position-4 .do button").follow()
 	}
 	if over() != 1 {
 		t.Error("used again over its length, and nothing stands in the way")
