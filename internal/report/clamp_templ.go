@@ -363,7 +363,7 @@ func boltLengths(d Data) templ.Component {
 		ctx = templ.InitializeContext(ctx)
 		ctx = templ.ClearChildren(ctx)
 		if len(d.View.Stretches) > 0 {
-			templ_7745c5c3_Err = templruntime.WriteString(templ_7745c5c3_Buffer, 31, "<h2>Stretch: lengths of bolts</h2><table><thead><tr><th scope=\"col\">Bolt</th><th scope=\"col\">Free</th><th scope=\"col\">Under load</th><th scope=\"col\">Free again</th><th scope=\"col\">Stretch</th><th scope=\"col\">Clamp load from it</th><th scope=\"col\">Stays longer by</th><th scope=\"col\">Uses</th><th scope=\"col\">The bolt</th></tr></thead> <tbody>")
+			templ_7745c5c3_Err = templruntime.WriteString(templ_7745c5c3_Buffer, 31, "<h2>Stretch: lengths of bolts</h2><table class=\"lengths\"><thead><tr><th scope=\"col\">Bolt</th><th scope=\"col\">Free</th><th scope=\"col\">Under load</th><th scope=\"col\">Free again</th><th scope=\"col\">Stretch</th><th scope=\"col\">Clamp load from it</th><th scope=\"col\">Stays longer by</th><th scope=\"col\">Uses</th><th scope=\"col\">The bolt</th></tr></thead> <tbody>")
 			if templ_7745c5c3_Err != nil {
 				return templ_7745c5c3_Err
 			}

@@ -263,6 +263,7 @@ func TestGaugeChangesAtOnce(t *testing.T) {
 	p.Goto(w.url + "/jobs/0500/position/1/found")
 	p.Choose("select[name=gauge]", "BG-1")
 	p.WaitGone("[data-bars]")
+	p.Wait("html[data-ready]") // the page that came has read its script
 	p.Press("0.059")
 	p.WaitText("#readback", "0.059 mm")
 	p.PressAndLoad("Enter")

@@ -104,6 +104,10 @@ func (s *server) showMeasure(q *request, status int, l *shop.Loaded, problem str
 	v.choices(l)
 	v.tabs()
 	v.roughness(l)
+	v.Rough.Key = q.newKey()
+	if q.value("rough_phase") != "" { // that form was refused: what it kept would be kept under its key
+		v.Key, v.Rough.Key = v.Rough.Key, v.Key
+	}
 	return q.showForm(status, l, v.Title+" "+strconv.Itoa(v.Position.Position), "Measure", measureBody(v))
 }
 

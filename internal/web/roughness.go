@@ -17,6 +17,7 @@ type roughView struct {
 	Hint   string
 	Known  []string
 	Gauges []option
+	Key    formKey
 }
 
 // traces is how many readings the form offers.

@@ -137,7 +137,7 @@ func roughPart(v measureView) templ.Component {
 		if templ_7745c5c3_Err != nil {
 			return templ_7745c5c3_Err
 		}
-		templ_7745c5c3_Err = onceOnly(v.Key).Render(ctx, templ_7745c5c3_Buffer)
+		templ_7745c5c3_Err = onceOnly(v.Rough.Key).Render(ctx, templ_7745c5c3_Buffer)
 		if templ_7745c5c3_Err != nil {
 			return templ_7745c5c3_Err
 		}
