@@ -71,7 +71,7 @@ func (t *teller) axialPlay() {
 // measured with and came out.
 func (t *teller) stretched() {
 	t.on(33, "15:30", odda)
-	in := job.BoltLength{Fastener: "rod_bolt", Position: 1, Bolt: "a", Set: "new INV-B12", Gauge: "MM-1", Before: t.length("60.012 mm"), Tight: t.length("60.168 mm"), U: t.length("0.002 mm")}
+	in := job.BoltLength{Fastener: "rod_bolt", Position: 1, Bolt: "a", Set: "new INV-B12", Gauge: "MM-1", Before: t.length("60.012 mm"), Tight: t.length("60.228 mm"), U: t.length("0.002 mm")}
 	t.add("bolt_length", in)
 	t.add("bolt_length", job.BoltLength{Fastener: "rod_bolt", Position: 1, Bolt: "b", Set: job.OldSet, Gauge: "MM-1", Before: t.length("60.021 mm"), After: t.length("60.058 mm"),
 		Remark: "measured with, and out again"})

@@ -51,7 +51,7 @@ func ShowOperations(all []OperationSeen, plan *scope.Plan) []OperationView {
 		}
 		var loose []string
 		for _, t := range x.Things {
-			tv := thingView(t)
+			tv := thingView(t, plan)
 			if !tv.Proved {
 				v.Left++
 			}
@@ -66,18 +66,18 @@ func ShowOperations(all []OperationSeen, plan *scope.Plan) []OperationView {
 	return out
 }
 
-func thingView(t DisturbedThing) ThingView {
+func thingView(t DisturbedThing, plan *scope.Plan) ThingView {
 	v := ThingView{Thing: t.Thing, Title: t.Title, Kind: t.Kind, Proved: t.Proved(), Steering: t.Checked, Mark: t.Needs, Button: proofButtons[t.Kind]}
 	if v.Button == "" {
 		v.Button = "Done"
 	}
 	var said []string
 	if t.Part != "" {
-		w := "renewed with " + t.Part
+		w := "renewed with "
 		if t.Quantity != "" && t.Quantity != "1" {
-			w = "renewed with " + t.Quantity + " × " + t.Part
+			w += t.Quantity + " × "
 		}
-		said = append(said, w)
+		said = append(said, w+lower(titleOfPart(plan, t.Part)))
 	}
 	switch {
 	case t.Sheet && t.Kind == thingFastener:
@@ -131,4 +131,14 @@ func workIDs(e scope.Estimate) []string {
 		ids = append(ids, x.ID)
 	}
 	return ids
+}
+
+// titleOfPart is a part's title in the plan; its id where the plan has none.
+func titleOfPart(plan *scope.Plan, id string) string {
+	for _, p := range plan.Parts {
+		if p.ID == id && p.Title != "" {
+			return p.Title
+		}
+	}
+	return id
 }

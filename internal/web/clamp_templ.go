@@ -447,7 +447,7 @@ func clampPlaces(c job.ClampView) templ.Component {
 				return templ_7745c5c3_Err
 			}
 		} else {
-			templ_7745c5c3_Err = templruntime.WriteString(templ_7745c5c3_Buffer, 38, "<div class=\"scroll\" tabindex=\"0\" role=\"region\" aria-label=\"Clamp load by place\"><table class=\"values\"><thead><tr><th scope=\"col\">Place</th><th scope=\"col\">Clamp load</th><th scope=\"col\">Likely</th><th scope=\"col\">Greatest over least</th><th scope=\"col\">Stages and tools</th></tr></thead> <tbody>")
+			templ_7745c5c3_Err = templruntime.WriteString(templ_7745c5c3_Buffer, 38, "<div class=\"scroll\" tabindex=\"0\" role=\"region\" aria-label=\"Clamp load by place\"><table class=\"values sides\"><thead><tr><th scope=\"col\">Place</th><th scope=\"col\">Clamp load</th><th scope=\"col\">Likely</th><th scope=\"col\">Greatest over least</th><th scope=\"col\">Stages and tools</th></tr></thead> <tbody>")
 			if templ_7745c5c3_Err != nil {
 				return templ_7745c5c3_Err
 			}
@@ -695,7 +695,7 @@ func jointPart(j job.JointView) templ.Component {
 			if templ_7745c5c3_Err != nil {
 				return templ_7745c5c3_Err
 			}
-			templ_7745c5c3_Err = templruntime.WriteString(templ_7745c5c3_Buffer, 60, "</p><div class=\"scroll\" tabindex=\"0\" role=\"region\" aria-label=\"The joint at speed\"><table class=\"values\"><thead><tr><th scope=\"col\">At</th><th scope=\"col\">Pull on the cap</th><th scope=\"col\">Each bolt gets</th><th scope=\"col\">Left on the parting line</th><th scope=\"col\">Against separation</th><th scope=\"col\">Against fatigue</th><th scope=\"col\">Of the bolt’s yield</th><th scope=\"col\">The line</th></tr></thead> <tbody>")
+			templ_7745c5c3_Err = templruntime.WriteString(templ_7745c5c3_Buffer, 60, "</p><div class=\"scroll\" tabindex=\"0\" role=\"region\" aria-label=\"The joint at speed\"><table class=\"values many\"><thead><tr><th scope=\"col\">At</th><th scope=\"col\">Pull on the cap</th><th scope=\"col\">Each bolt gets</th><th scope=\"col\">Left on the parting line</th><th scope=\"col\">Against separation</th><th scope=\"col\">Against fatigue</th><th scope=\"col\">Of the bolt’s yield</th><th scope=\"col\">The line</th></tr></thead> <tbody>")
 			if templ_7745c5c3_Err != nil {
 				return templ_7745c5c3_Err
 			}

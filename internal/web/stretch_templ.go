@@ -39,7 +39,7 @@ func lengthPart(v clampPageView, s lengthView) templ.Component {
 				return templ_7745c5c3_Err
 			}
 		} else {
-			templ_7745c5c3_Err = templruntime.WriteString(templ_7745c5c3_Buffer, 3, "<div class=\"scroll\" tabindex=\"0\" role=\"region\" aria-label=\"Lengths of bolts\"><table class=\"values lengths\"><thead><tr><th scope=\"col\">Bolt</th><th scope=\"col\">Free, under load, free again</th><th scope=\"col\">Stretch</th><th scope=\"col\">Clamp load from it</th><th scope=\"col\">Stays longer by</th><th scope=\"col\">Uses</th><th scope=\"col\">The bolt</th></tr></thead> <tbody>")
+			templ_7745c5c3_Err = templruntime.WriteString(templ_7745c5c3_Buffer, 3, "<div class=\"scroll\" tabindex=\"0\" role=\"region\" aria-label=\"Lengths of bolts\"><table class=\"values many lengths\"><thead><tr><th scope=\"col\">Bolt</th><th scope=\"col\">Free, under load, free again</th><th scope=\"col\">Stretch</th><th scope=\"col\">Clamp load from it</th><th scope=\"col\">Stays longer by</th><th scope=\"col\">Uses</th><th scope=\"col\">The bolt</th></tr></thead> <tbody>")
 			if templ_7745c5c3_Err != nil {
 				return templ_7745c5c3_Err
 			}
