@@ -12,11 +12,12 @@ import (
 
 // scaledExactly returns the number in the canonical unit of unit's kind, and
 // one unit in its last digit, each worked out exactly and rounded once. It is
-// not ok if one is too large or too small for a float64.
+// not ok if one is too large for a float64, or the number too small; a last
+// digit that is too small is the smallest step that there is.
 func (n numeral) scaledExactly(unit Unit) (value, step float64, ok bool) {
 	value, ok = toFloat(unit.exact(n.rat()))
-	step, okStep := toFloat(new(big.Rat).Mul(n.step(), unit.exactFactor()))
-	return value, step, ok && okStep
+	step, _ = new(big.Rat).Mul(n.step(), unit.exactFactor()).Float64()
+	return value, max(step, math.SmallestNonzeroFloat64), ok && !math.IsInf(step, 0)
 }
 
 // toFloat rounds r to a float64; not ok if it overflows, or if a number other
