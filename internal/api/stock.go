@@ -13,35 +13,7 @@ import (
 
 // Stock is the shells on the shelf.
 type Stock struct {
-	Batches []Batch `json:"batches"`
-}
-
-// Batch is one batch of shells.
-type Batch struct {
-	job.BatchAdded
-	Shells []StockShell `json:"shells"`
-	Grades []StockGrade `json:"grades"`
-	Pairs  [][2]string  `json:"pairs" doc:"upper and lower that stay together"`
-}
-
-// StockShell is one measured half shell.
-type StockShell struct {
-	ID       string  `json:"id"`
-	Half     string  `json:"half" enum:"upper,lower"`
-	Grade    string  `json:"grade,omitempty"`
-	WallMM   float64 `json:"wall_mm"`
-	U        float64 `json:"standard_uncertainty_mm"`
-	Job      string  `json:"job,omitempty" doc:"that has or had it, or keeps it"`
-	Position int     `json:"position,omitempty"`
-	Free     bool    `json:"free"`
-}
-
-// StockGrade is shells known by their grade alone.
-type StockGrade struct {
-	Grade  string  `json:"grade"`
-	Half   string  `json:"half" enum:"upper,lower"`
-	WallMM float64 `json:"wall_mm"`
-	Count  int     `json:"count"`
+	Batches []job.ShelfBatch `json:"batches"`
 }
 
 type stockOutput struct {
@@ -57,29 +29,11 @@ func (s *server) stock(ctx context.Context, _ *nothing) (*stockOutput, error) {
 	if err != nil {
 		return nil, err
 	}
-	out := &stockOutput{Body: Stock{Batches: []Batch{}}}
+	out := &stockOutput{Body: Stock{Batches: []job.ShelfBatch{}}}
 	for _, b := range all {
-		out.Body.Batches = append(out.Body.Batches, batchOf(b, tools))
+		out.Body.Batches = append(out.Body.Batches, b.Listed(tools))
 	}
 	return out, nil
-}
-
-func batchOf(b job.Batch, tools job.Register) Batch {
-	out := Batch{BatchAdded: b.BatchAdded, Shells: []StockShell{}, Grades: []StockGrade{}, Pairs: append([][2]string{}, b.Pairs...)}
-	for _, x := range b.Shells {
-		sh := StockShell{ID: x.ID, Half: x.Half, Grade: x.Grade, Free: x.OnShelf("")}
-		if m, ok := x.Wall(tools); ok {
-			sh.WallMM, sh.U = m.Value, m.StandardUncertainty()
-		}
-		if x.Use != nil {
-			sh.Job, sh.Position = x.Use.Job, x.Use.Position
-		}
-		out.Shells = append(out.Shells, sh)
-	}
-	for _, g := range b.Grades {
-		out.Grades = append(out.Grades, StockGrade{g.Body.Grade, g.Body.Half, g.Body.Wall.Value, g.Left})
-	}
-	return out
 }
 
 type BatchPath struct {

@@ -11,6 +11,7 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"witnessmark/internal/job"
 	"witnessmark/mesh"
 	"witnessmark/metrology"
 	"witnessmark/units"
@@ -19,16 +20,8 @@ import (
 // backlashResult is what `backlash` prints: mm in the transverse plane at the
 // pitch circle. A null could not be found or was not asked for.
 type backlashResult struct {
-	Min             float64           `json:"min_mm"`
-	Mean            float64           `json:"mean_mm"`
-	Max             float64           `json:"max_mm"`
-	NormalMean      float64           `json:"normal_mean_mm"`
-	RunoutAmplitude *float64          `json:"runout_amplitude_mm"`
-	RunoutAngle     *float64          `json:"runout_angle_deg"`
-	Verdict         metrology.Verdict `json:"verdict"`
-	CentreChange    *float64          `json:"centre_change_mm"`
-	Readings        int               `json:"readings"`
-	Notes           []string          `json:"notes"`
+	job.Backlash
+	Notes []string `json:"notes"`
 }
 
 // backlashFlags are the flags as they were typed.
@@ -147,7 +140,7 @@ func lengthOrAngle(text string, angle bool) (float64, error) {
 }
 
 func backlashOf(r mesh.Result, s mesh.Setup, l metrology.Limits, u float64, f backlashFlags) (backlashResult, error) {
-	out := backlashResult{Min: r.Min, Mean: r.Mean, Max: r.Max, NormalMean: r.NormalMean, Notes: []string{}}
+	out := backlashResult{Notes: []string{}}
 	least, err := metrology.Decide(metrology.Measurement{Value: r.Min, U: u * r.Scale}, l, f.confidence)
 	if err != nil {
 		return out, err
@@ -156,21 +149,16 @@ func backlashOf(r mesh.Result, s mesh.Setup, l metrology.Limits, u float64, f ba
 	if err != nil {
 		return out, err
 	}
-	out.Verdict = metrology.Worst(least.Verdict, greatest.Verdict) // too tight first: gears run hot and grow
-	if f.u == "" {
+	out.Backlash = job.NewBacklash(r, s, l, least.Verdict, greatest.Verdict)
+	out.U, out.Assumed = u, f.u == ""
+	if out.Assumed {
 		out.Notes = append(out.Notes, "no uncertainty was given; it was taken as zero")
 	}
-	if least.Verdict == metrology.Below && greatest.Verdict == metrology.Above {
+	if out.NoCentre {
 		out.Notes = append(out.Notes, "the least is below and the greatest above the limits; no setting of the centres brings both within")
 	}
-	if math.IsNaN(r.RunoutAmplitude) {
+	if out.RunoutAmplitude == nil {
 		out.Notes = append(out.Notes, "readings at three different angles are needed for the run-out")
-	} else {
-		out.RunoutAmplitude, out.RunoutAngle = &r.RunoutAmplitude, &r.RunoutAngle
-	}
-	if _, both := l.Middle(); both {
-		change := r.ToMiddle(s, l.Min, l.Max)
-		out.CentreChange = &change
 	}
 	return out, nil
 }

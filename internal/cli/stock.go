@@ -15,35 +15,6 @@ import (
 	"witnessmark/internal/shop"
 )
 
-// stockBatch is what `stock` prints of one batch.
-type stockBatch struct {
-	Batch     string       `json:"batch"`
-	Part      string       `json:"part,omitempty"`
-	Family    string       `json:"family,omitempty"`
-	Undersize string       `json:"undersize,omitempty"`
-	Shells    []stockShell `json:"shells"`
-	Grades    []stockGrade `json:"grades"`
-	Pairs     [][2]string  `json:"pairs"`
-}
-
-type stockShell struct {
-	ID       string  `json:"id"`
-	Half     string  `json:"half"`
-	Grade    string  `json:"grade,omitempty"`
-	WallMM   float64 `json:"wall_mm"`
-	U        float64 `json:"standard_uncertainty_mm"`
-	Job      string  `json:"job,omitempty"`
-	Position int     `json:"position,omitempty"`
-	Free     bool    `json:"free"`
-}
-
-type stockGrade struct {
-	Grade  string  `json:"grade"`
-	Half   string  `json:"half"`
-	WallMM float64 `json:"wall_mm"`
-	Count  int     `json:"count"`
-}
-
 func newStockCommand(a *app) *cobra.Command {
 	return example(&cobra.Command{
 		Use:   "stock [BATCH]",
@@ -77,39 +48,21 @@ func (a *app) stock(ctx context.Context, s *shop.Shop, args []string) error {
 	if err != nil {
 		return couldNot(err)
 	}
-	result := []stockBatch{}
+	result := []job.ShelfBatch{}
 	for _, b := range batches {
-		result = append(result, newStockBatch(b, tools))
+		result = append(result, b.Listed(tools))
 	}
 	return couldNot(a.emit(result, func(w io.Writer) { printStock(w, result) }))
 }
 
-func newStockBatch(b job.Batch, tools job.Register) stockBatch {
-	out := stockBatch{Batch: b.ID, Part: b.Part, Family: b.Family, Undersize: b.Undersize, Shells: []stockShell{}, Grades: []stockGrade{}, Pairs: append([][2]string{}, b.Pairs...)}
-	for _, x := range b.Shells {
-		sh := stockShell{ID: x.ID, Half: x.Half, Grade: x.Grade, Free: x.OnShelf("")}
-		if m, ok := x.Wall(tools); ok {
-			sh.WallMM, sh.U = m.Value, m.StandardUncertainty()
-		}
-		if x.Use != nil {
-			sh.Job, sh.Position = x.Use.Job, x.Use.Position
-		}
-		out.Shells = append(out.Shells, sh)
-	}
-	for _, g := range b.Grades {
-		out.Grades = append(out.Grades, stockGrade{g.Body.Grade, g.Body.Half, g.Body.Wall.Value, g.Left})
-	}
-	return out
-}
-
-func printStock(w io.Writer, all []stockBatch) {
+func printStock(w io.Writer, all []job.ShelfBatch) {
 	if len(all) == 0 {
 		fmt.Fprintln(w, "No batch is on the shelf.")
 	}
 	t := tabwriter.NewWriter(w, 0, 0, 2, ' ', 0)
 	defer t.Flush()
 	for _, b := range all {
-		fmt.Fprintf(t, "Batch %s\t%s\t%s\n", b.Batch, b.Part, b.Family)
+		fmt.Fprintf(t, "Batch %s\t%s\t%s\n", b.ID, b.Part, b.Family)
 		for _, s := range b.Shells {
 			where := "on the shelf"
 			switch {

@@ -4,7 +4,6 @@ package job
 
 import (
 	"errors"
-	"math"
 	"strings"
 
 	"witnessmark/engine"
@@ -36,6 +35,21 @@ type Backlash struct {
 	NoCentre bool `json:"no_centre_brings_both_within,omitempty"`
 }
 
+// NewBacklash puts together what was measured around a gear and what was
+// decided of its least and greatest reading. Too tight comes first: gears run
+// hot and grow. The change of the centres needs both limits.
+func NewBacklash(m mesh.Result, setup mesh.Setup, l metrology.Limits, least, greatest metrology.Verdict) Backlash {
+	b := Backlash{Min: m.Min, Mean: m.Mean, Max: m.Max, NormalMean: m.NormalMean, Verdict: metrology.Worst(least, greatest),
+		Measured: setup.Measured, ReadRadius: setup.ReadRadius,
+		NoCentre:        least == metrology.Below && greatest == metrology.Above,
+		RunoutAmplitude: orNil(m.RunoutAmplitude), RunoutAngle: orNil(m.RunoutAngle)}
+	if _, both := l.Middle(); both {
+		change := m.ToMiddle(setup, l.Min, l.Max)
+		b.CentreChange = &change
+	}
+	return b
+}
+
 // gear decides a setting by readings around its gear.
 func (a *assessor) gear(set engine.Setting, g Noted[GearRead], out *SettingAssessment) error {
 	setup, err := gearSetup(set, g.Body)
@@ -53,14 +67,9 @@ func (a *assessor) gear(set engine.Setting, g Noted[GearRead], out *SettingAsses
 	u := orZero(mmOf(g.Body.U))
 	least := decision(metrology.Measurement{Value: m.Min, U: u * m.Scale}, set.Limit.Bounds, a.b)
 	greatest := decision(metrology.Measurement{Value: m.Max, U: u * m.Scale}, set.Limit.Bounds, a.b)
-	b := Backlash{Min: m.Min, Mean: m.Mean, Max: m.Max, NormalMean: m.NormalMean, Verdict: metrology.Worst(least.Verdict, greatest.Verdict), Readings: len(readings),
-		U: u, Assumed: g.Body.U == nil, Measured: setup.Measured, ReadRadius: setup.ReadRadius,
-		NoCentre:        least.Verdict == metrology.Below && greatest.Verdict == metrology.Above,
-		RunoutAmplitude: orNil(m.RunoutAmplitude), RunoutAngle: orNil(m.RunoutAngle)}
-	if lo, hi := set.Limit.Range(); !math.IsInf(lo, 0) && !math.IsInf(hi, 0) {
-		change := m.ToMiddle(setup, lo, hi)
-		b.CentreChange = &change
-	}
+	lo, hi := set.Limit.Range()
+	b := NewBacklash(m, setup, metrology.Limits{Min: lo, Max: hi}, least.Verdict, greatest.Verdict)
+	b.Readings, b.U, b.Assumed = len(readings), u, g.Body.U == nil
 	d := least
 	if greatest.Verdict == b.Verdict && least.Verdict != b.Verdict {
 		d = greatest

@@ -85,15 +85,11 @@ func gearFacts(g *engine.Gear) string {
 
 // keepGear keeps readings around a gear.
 func (s *server) keepGear(q *request) error {
-	l, err := q.job()
+	l, set, err := q.setting()
 	if err != nil {
 		return err
 	}
-	if l.Basis.Sheet == nil {
-		return errNotFound
-	}
-	set, ok := l.Basis.Sheet.Setting(q.value("setting"))
-	if !ok || set.Gear == nil {
+	if set.Gear == nil {
 		return errNotFound
 	}
 	body, at, err := q.gearRead(l, set)

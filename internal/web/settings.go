@@ -111,17 +111,26 @@ func settingTools(set engine.Setting) []string {
 	return []string{"other"}
 }
 
-func (s *server) keepSetting(q *request) error {
+// setting is the job and the setting of its sheet that a form is about.
+func (q *request) setting() (*shop.Loaded, engine.Setting, error) {
 	l, err := q.job()
 	if err != nil {
-		return err
+		return nil, engine.Setting{}, err
 	}
 	if l.Basis.Sheet == nil {
-		return errNotFound
+		return nil, engine.Setting{}, errNotFound
 	}
 	set, ok := l.Basis.Sheet.Setting(q.value("setting"))
 	if !ok {
-		return errNotFound
+		return nil, engine.Setting{}, errNotFound
+	}
+	return l, set, nil
+}
+
+func (s *server) keepSetting(q *request) error {
+	l, set, err := q.setting()
+	if err != nil {
+		return err
 	}
 	body := job.SettingMade{Setting: set.ID, Position: q.number("position"), Tool: q.value("tool"), Remark: q.value("remark")}
 	err = q.readSetting(l, set, &body)
