@@ -37,7 +37,7 @@ var bodies = map[string]any{
 	"tool_returned": job.ToolGivenBack{}, "start_planned": job.StartPlanned{}, "bagged": job.Bagged{}, "refit_proved": job.RefitProved{}, "faults_read": job.FaultsRead{},
 	"pairing_adopted": job.PairingAdopted{}, "batch_added": job.BatchAdded{}, "shell_measured": job.ShellMeasured{}, "shells_bound": job.ShellsBound{},
 	"grade_counted": job.GradeCounted{}, "shell_returned": job.ShellReturned{}, "shell_discarded": job.ShellDiscarded{},
-	"study_opened": job.StudyOpened{}, "study_read": job.StudyRead{},
+	"study_opened": job.StudyOpened{}, "study_read": job.StudyRead{}, "study_again": job.StudyAgain{},
 	"tool_described": job.ToolDescribed{}, "tool_studied": job.ToolStudied{},
 	"tool_added": job.ToolAdded{}, "tool_calibrated": job.ToolCalibrated{}, "tool_tested": job.ToolTested{}, "tool_retired": job.ToolRetired{},
 	"bolt_length": job.BoltLength{}, "tool_counted": job.ToolCounted{}, "trace_looked_at": job.TraceLooked{},

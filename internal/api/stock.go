@@ -151,7 +151,8 @@ type studyProposeInput struct {
 	Body Proposal
 }
 
-// keepInStudy keeps a reading of a study: of the caller's own step only.
+// keepInStudy keeps a reading of a study, or takes the last one back: of the
+// caller's own steps only.
 func (s *server) keepInStudy(ctx context.Context, in *studyProposeInput) (*keptOutput, error) {
 	if err := ownLog(in.Body.Kind, job.LogStudy); err != nil {
 		return nil, err
@@ -162,12 +163,14 @@ func (s *server) keepInStudy(ctx context.Context, in *studyProposeInput) (*keptO
 			return nil, &shop.Refusal{Cause: fmt.Errorf("study %q: the path says %q", b.ID, in.Study)}
 		}
 	}
-	if in.Body.Kind == "study_read" {
+	if in.Body.Kind == "study_read" || in.Body.Kind == "study_again" {
 		g, err := s.shop.Study(ctx, in.Study)
 		if err != nil {
 			return nil, err
 		}
-		var b job.StudyRead
+		var b struct {
+			Step int `json:"step"`
+		}
 		if json.Unmarshal(in.Body.Body, &b) == nil && (b.Step < 1 || b.Step > len(g.Steps) || g.Steps[b.Step-1].Person != who(ctx).ID) {
 			return nil, &shop.Refusal{Cause: fmt.Errorf("step %d is somebody else’s to read", b.Step)}
 		}

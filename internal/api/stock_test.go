@@ -84,6 +84,15 @@ func TestStudyStaysBlind(t *testing.T) {
 	k.must(err)
 	_, err = k.send(one, path, "study_read", job.StudyRead{Step: step, Value: *length(t, "0.0272 mm")}, 0)
 	refusal := k.refused(err, http.StatusUnprocessableEntity, "is read already")
+	again := job.StudyAgain{Step: step, Reason: "mistyped"}
+	_, err = k.send(two, path, "study_again", again, 0)
+	k.refused(err, http.StatusUnprocessableEntity, "somebody else’s to read")
+	_, err = k.send(one, path, "study_again", again, 0)
+	k.must(err)
+	_, err = k.send(one, path, "study_again", again, 0)
+	k.refused(err, http.StatusUnprocessableEntity, "only the reading before can be taken back")
+	_, err = k.send(one, path, "study_read", job.StudyRead{Step: step, Value: *length(t, figure+" mm")}, 0)
+	k.must(err)
 	_, err = k.send(one, path, "correction", job.Correction{Replaces: 2, Reason: "x"}, 2)
 	k.refused(err, http.StatusUnprocessableEntity, "log of study")
 	for _, at := range []string{"/changes", "/studies/S1", "/tools/DI-1", "/tools", "/jobs/0500/entries", "/workshop"} {

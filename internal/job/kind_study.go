@@ -16,6 +16,7 @@ func studyKinds() []Kind {
 	kinds := []Kind{
 		kind[StudyOpened]("study_opened", 1, "Gauge study begun"),
 		kind[StudyRead]("study_read", 1, "Part read"),
+		kind[StudyAgain]("study_again", 1, "Part to be read again"),
 	}
 	for i := range kinds {
 		kinds[i].Job, kinds[i].Log = false, LogStudy
@@ -89,10 +90,7 @@ type StudyRead struct {
 }
 
 func (b *StudyRead) check() error {
-	if b.Step < 1 || b.Step > maxStudyParts*maxStudyPersons*maxStudyRounds {
-		return fmt.Errorf("step %d: a study's steps count from 1", b.Step)
-	}
-	return firstError(checkKind("reading", &b.Value, units.KindLength), checkLength("questioned", b.Questioned), checkLength("reason", b.Reason))
+	return firstError(checkStudyStep(b.Step), checkKind("reading", &b.Value, units.KindLength), checkLength("questioned", b.Questioned), checkLength("reason", b.Reason))
 }
 
 func (b *StudyRead) apply(*State, At) {}
@@ -104,4 +102,29 @@ func (b *StudyRead) words(PositionNamer) string {
 		w += "; questioned, and kept because " + b.Reason
 	}
 	return w + "."
+}
+
+// StudyAgain takes back the last reading of a person because it was mistyped,
+// so that its step is read again. It is the last one only and before the result
+// is known: whoever could read again what they doubt would read what they expect.
+type StudyAgain struct {
+	Step   int    `json:"step"` // from 1
+	Reason string `json:"reason"`
+}
+
+func (b *StudyAgain) check() error {
+	return firstError(checkStudyStep(b.Step), checkText("reason", b.Reason))
+}
+
+func (b *StudyAgain) apply(*State, At) {}
+
+func (b *StudyAgain) words(PositionNamer) string {
+	return fmt.Sprintf("Step %d is to be read again: %s.", b.Step, b.Reason)
+}
+
+func checkStudyStep(step int) error {
+	if step < 1 || step > maxStudyParts*maxStudyPersons*maxStudyRounds {
+		return fmt.Errorf("step %d: a study's steps count from 1", step)
+	}
+	return nil
 }

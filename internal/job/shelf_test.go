@@ -244,3 +244,36 @@ func TestStudyWords(t *testing.T) {
 		t.Errorf("two people: %+v, %q", r, two.Notes)
 	}
 }
+
+// One step back and no further: the last reading of a person, not one before
+// it, not two in a row, and none once all are read.
+func TestStudyReadAgain(t *testing.T) {
+	l := opened(t)
+	own := func() (steps []int) {
+		for i, s := range FoldStudy(l.entries).Steps {
+			if s.Person == "p-2" {
+				steps = append(steps, i+1)
+			}
+		}
+		return steps
+	}()
+	l.add("study_read", StudyRead{Step: own[0], Value: *mm(t, "0.041 mm")})
+	l.add("study_read", StudyRead{Step: own[1], Value: *mm(t, "0.42 mm")})
+	l.add("study_again", StudyAgain{Step: own[0], Reason: "in doubt"})
+	if g := FoldStudy(l.entries); g.Left("p-2") != 4 || g.Last("p-2") != own[1] {
+		t.Errorf("an older reading was taken back: %d left", g.Left("p-2"))
+	}
+	l.add("study_again", StudyAgain{Step: own[1], Reason: "mistyped"})
+	l.add("study_again", StudyAgain{Step: own[0], Reason: "mistyped"})
+	if g := FoldStudy(l.entries); g.Left("p-2") != 5 || g.Next("p-2") != own[1] || g.MayReadAgain(own[0]) {
+		t.Errorf("%d left, next is %d, not %d", g.Left("p-2"), g.Next("p-2"), own[1])
+	}
+	for n := 1; n <= 12; n++ {
+		l.add("study_read", StudyRead{Step: n, Value: *mm(t, "0.042 mm")})
+	}
+	l.add("study_again", StudyAgain{Step: 12, Reason: "looks odd"})
+	g := FoldStudy(l.entries)
+	if !g.Done() || g.Read[own[1]].Body.Value.Value != 0.042 || g.Read[own[0]].Body.Value.Value != 0.041 {
+		t.Errorf("done %v, %v", g.Done(), g.Read)
+	}
+}

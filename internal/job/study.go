@@ -20,12 +20,16 @@ type GaugeStudy struct {
 	Opened  At
 	Steps   []metrology.StudyStep
 	Read    map[int]Noted[StudyRead] // by step, from 1
+	// back are the persons who took their last reading back and did not read it
+	// again yet: one step back, no further.
+	back map[string]bool
 }
 
 // FoldStudy turns the log of a study into the study. Of several readings of
-// one step the first counts: who read it knows no other.
+// one step the first counts: who read it knows no other. One that was taken
+// back at once is no reading.
 func FoldStudy(entries []record.Entry) GaugeStudy {
-	g := GaugeStudy{Read: map[int]Noted[StudyRead]{}}
+	g := GaugeStudy{Read: map[int]Noted[StudyRead]{}, back: map[string]bool{}}
 	var s State
 	for i, body := range correct(&s, entries) {
 		e := entries[i]
@@ -37,10 +41,37 @@ func FoldStudy(entries []record.Entry) GaugeStudy {
 		case *StudyRead:
 			if _, ok := g.Read[b.Step]; !ok && b.Step <= len(g.Steps) {
 				g.Read[b.Step] = Noted[StudyRead]{At: at(e), Body: *b}
+				delete(g.back, g.Steps[b.Step-1].Person)
+			}
+		case *StudyAgain:
+			if g.MayReadAgain(b.Step) {
+				delete(g.Read, b.Step)
+				g.back[g.Steps[b.Step-1].Person] = true
 			}
 		}
 	}
 	return g
+}
+
+// MayReadAgain reports whether the reading of a step can be taken back: it is
+// the last one of its person, who took none back before it, and the study is
+// not read to its end.
+func (g GaugeStudy) MayReadAgain(step int) bool {
+	if step < 1 || step > len(g.Steps) || g.Done() {
+		return false
+	}
+	person := g.Steps[step-1].Person
+	return g.Last(person) == step && !g.back[person]
+}
+
+// Last is the step that a person read last, 0 when they have read none.
+func (g GaugeStudy) Last(person string) (step int) {
+	for i, s := range g.Steps {
+		if r, read := g.Read[i+1]; read && s.Person == person && (step == 0 || r.At.Seq > g.Read[step].At.Seq) {
+			step = i + 1
+		}
+	}
+	return step
 }
 
 // Next is the step that a person reads next, 0 when they have read all of

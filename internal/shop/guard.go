@@ -28,7 +28,7 @@ func (s *Shop) guard(ctx context.Context, p record.Proposal) (record.Guard, erro
 		return record.UnchangedSinceSeen, nil
 	case "batch_added", "study_opened":
 		return beginsGuard, nil
-	case "study_read":
+	case "study_read", "study_again":
 		return studyGuard, nil
 	}
 	return func(record.Log, record.Proposal) error { return nil }, nil
@@ -73,10 +73,12 @@ func beginsGuard(log record.Log, p record.Proposal) error {
 	return &Refusal{Cause: fmt.Errorf("study %s was begun before: read on in it, or begin another", id)}
 }
 
-// studyGuard refuses a second reading of a step of a gauge study: who reads
-// again has seen the first.
+// studyGuard refuses a second reading of a step of a gauge study, for who reads
+// again has seen the first, and to take back any but the last.
 func studyGuard(log record.Log, p record.Proposal) error {
-	var b job.StudyRead
+	var b struct {
+		Step int `json:"step"`
+	}
 	if err := json.Unmarshal(p.Body, &b); err != nil {
 		return err
 	}
@@ -84,7 +86,14 @@ func studyGuard(log record.Log, p record.Proposal) error {
 	if err != nil {
 		return err
 	}
-	if _, read := job.FoldStudy(entries).Read[b.Step]; read {
+	g := job.FoldStudy(entries)
+	if p.Kind == "study_again" {
+		if !g.MayReadAgain(b.Step) {
+			return &Refusal{Cause: fmt.Errorf("step %d can’t be read again: only the reading before can be taken back, and none once all are read; read on, or begin another study", b.Step)}
+		}
+		return nil
+	}
+	if _, read := g.Read[b.Step]; read {
 		return &Refusal{Cause: fmt.Errorf("step %d is read already, and the first reading counts: go on with the next", b.Step)}
 	}
 	return nil

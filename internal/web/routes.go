@@ -159,6 +159,7 @@ var routes = []route{
 	{"POST", "/tools/{tool}/study/table", hands, (*server).studyTable},
 	{"GET", "/studies/{study}", everybody, (*server).studyPage},
 	{"POST", "/studies/{study}/read", hands, (*server).keepStudyReading},
+	{"POST", "/studies/{study}/again", hands, (*server).readStudyAgain},
 	{"POST", "/studies/{study}/use", hands, (*server).useStudy},
 	{"GET", "/studies/{study}/readings.csv", everybody, (*server).studyFile},
 	{"GET", "/stock", everybody, (*server).stockPage},

@@ -53,6 +53,8 @@ type studyPageView struct {
 	Seed            int64
 	Use             formView
 	KeptStep        string
+	Last            int // the step that the person who is here can read again
+	Again           formView
 }
 
 func studyPath(id string) string { return "/studies/" + url.PathEscape(id) }
@@ -219,6 +221,9 @@ func (s *server) showStudy(q *request, status int, problem string, doubts []stri
 		}
 		return "person " + id
 	}
+	if last := g.Last(q.person.ID); g.MayReadAgain(last) {
+		v.Last, v.Again = last, q.oneOf(nil, "again")
+	}
 	v.Mine = slices.Contains(g.Persons, q.person.ID)
 	if v.Step = g.Next(q.person.ID); v.Step > 0 {
 		v.Part = g.Steps[v.Step-1].Part
@@ -292,6 +297,24 @@ func (s *server) keepStudyReading(q *request) error {
 		return q.again(err, render)
 	}
 	return q.see(studyPath(g.ID) + "?kept=" + strconv.Itoa(b.Step))
+}
+
+// readStudyAgain takes back the last reading of whoever reads, so that its part
+// is read again.
+func (s *server) readStudyAgain(q *request) error {
+	g, err := s.shop.Study(q.Context(), q.PathValue("study"))
+	if err != nil {
+		return err
+	}
+	render := func(status int, problem string) error { return s.showStudy(q, status, problem, nil) }
+	b := job.StudyAgain{Step: q.number("step"), Reason: "mistyped"}
+	if b.Step < 1 || b.Step > len(g.Steps) || g.Steps[b.Step-1].Person != q.person.ID {
+		return q.again(&shop.Refusal{Cause: errors.New("this step is somebody else’s to read: change the person at the top of the page")}, render)
+	}
+	if _, _, err := q.append(g.Subject, "study_again", b); err != nil {
+		return q.again(err, render)
+	}
+	return q.see(studyPath(g.ID))
 }
 
 // useStudy gives the result to the gauge.

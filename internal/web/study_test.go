@@ -60,6 +60,19 @@ func TestStudyIsReadBlind(t *testing.T) {
 	v.Set("as", "p-inspector")
 	two.send(action, v).says(".problem", "somebody else’s to read")
 
+	// The one before was mistyped: its part comes again, and no other before it.
+	part := study.Find("h1 .huge").Text()
+	study = study.press("#keep", "value", "0.063").follow()
+	twice, to := study.fill("#again button")
+	study = study.press("#again button").follow()
+	study.says("h1 .huge", part)
+	study.count("#again", 0)
+	one.send(to, twice).follow().says("h1 .huge", part)
+	twice.Set("id", "")
+	one.send(to, twice).says(".problem", "only the reading before can be taken back")
+	twice.Set("as", "p-inspector")
+	two.send(to, twice).says(".problem", "somebody else’s to read")
+
 	study = study.readAll(wide(0))
 	study.says(".headline", "You have read all of yours")
 	again, _ := two.get(at).fill("#keep", "value", "0.04")
