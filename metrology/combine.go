@@ -157,16 +157,41 @@ func weights(ms []Measurement) (w []float64, u float64) {
 // agreement fills in Birge ratio, normalised error and p-value.
 func (c *Combined) agreement(ms []Measurement) {
 	χ2 := 0.0
-	for i, a := range ms {
-		χ2 += square(ratio(a.Value-c.Value, a.own()))
-		for _, b := range ms[:i] {
-			c.NormalisedError = math.Max(c.NormalisedError, ratio(math.Abs(a.Value-b.Value), 2*math.Hypot(a.own(), b.own())))
-		}
+	for _, m := range ms {
+		χ2 += square(ratio(m.Value-c.Value, m.own()))
 	}
+	c.NormalisedError = normalisedError(ms)
 	ν := float64(len(ms) - 1)
 	c.Birge = math.Sqrt(χ2 / ν)
 	c.PValue = distuv.ChiSquared{K: ν}.Survival(χ2)
 	c.Consistent = c.PValue >= 0.05
+}
+
+// normalisedError is the largest |a−b|/(2·u(a−b)) of any two. Of readings with
+// the same spread only the least and the greatest can be among the two, so that
+// its cost grows with the square of the number of spreads, not of readings.
+func normalisedError(ms []Measurement) float64 {
+	type ends struct{ own, least, greatest float64 }
+	var of []ends
+	at := map[float64]int{}
+	for _, m := range ms {
+		own := m.own()
+		i, ok := at[own]
+		if !ok {
+			i = len(of)
+			at[own] = i
+			of = append(of, ends{own, m.Value, m.Value})
+		}
+		of[i].least, of[i].greatest = math.Min(of[i].least, m.Value), math.Max(of[i].greatest, m.Value)
+	}
+	most := 0.0
+	for i, a := range of {
+		for _, b := range of[:i+1] {
+			apart := math.Max(math.Abs(a.greatest-b.least), math.Abs(b.greatest-a.least))
+			most = math.Max(most, ratio(apart, 2*math.Hypot(a.own, b.own)))
+		}
+	}
+	return most
 }
 
 // exactAgreement is for readings without any own spread: if they differ all the

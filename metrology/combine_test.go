@@ -158,3 +158,24 @@ func TestOdds(t *testing.T) {
 		}
 	}
 }
+
+// The normalised error is that of the two readings that differ most, found by
+// looking at every two.
+func TestNormalisedErrorIsOfEveryTwo(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		spreads := []float64{0.001, 0.002, rapid.Float64Range(1e-6, 1).Draw(t, "u")}
+		ms := make([]Measurement, rapid.IntRange(2, 12).Draw(t, "n"))
+		for i := range ms {
+			ms[i] = Direct(rapid.Float64Range(-1, 1).Draw(t, "v"), rapid.SampledFrom(spreads).Draw(t, "of"))
+		}
+		want := 0.0
+		for i, a := range ms {
+			for _, b := range ms[:i] {
+				want = math.Max(want, math.Abs(a.Value-b.Value)/(2*math.Hypot(a.own(), b.own())))
+			}
+		}
+		if got := normalisedError(ms); got != want {
+			t.Fatalf("normalised error %v, of every two %v", got, want)
+		}
+	})
+}

@@ -101,6 +101,8 @@ type assessor struct {
 	// read are the readings that count, as indices of s.Readings, by what they
 	// are of, once asked for.
 	read map[readOf][]int
+	// sized are those with a number that nobody questions, by the part.
+	sized map[partAt][]int
 }
 
 // Assess decides everything there is to decide about a job.

@@ -4,6 +4,7 @@ package job
 
 import (
 	"math"
+	"sort"
 	"strings"
 
 	"witnessmark/bearing"
@@ -13,12 +14,18 @@ import (
 // Question says what seems impossible in a reading before it counts, "" when
 // nothing does: a wall of nothing, a journal no smaller than its bore, a gauge
 // outside its range, inches or micrometres for millimetres. Such a reading is
-// kept only with a reason.
+// kept only with a reason. Of the state, what was read so far counts.
 func Question(r Reading, s State, b Basis) string {
+	a := &assessor{s: s, b: b}
+	return a.question(r, math.MaxInt64)
+}
+
+// question is [Question] as of before an entry.
+func (a *assessor) question(r Reading, before int64) string {
+	b := a.b
 	if b.Sheet == nil {
 		return ""
 	}
-	a := &assessor{s: s, b: b}
 	switch {
 	case (r.Of == OfEndFloat || r.Of == OfSideClearance) && r.Value != nil:
 		return questionPlay(r.Value.Value, a.limitFor(r.Of, r.Phase))
@@ -37,12 +44,12 @@ func Question(r Reading, s State, b Basis) string {
 	}
 	switch r.Of {
 	case OfJournal:
-		see.Bore = a.lastOf(OfHousingBore, r.Position)
-		if shells := a.lastOf(OfShellBore, r.Position); shells > 0 {
+		see.Bore = a.lastOf(OfHousingBore, r.Position, before)
+		if shells := a.lastOf(OfShellBore, r.Position, before); shells > 0 {
 			see.Bore = shells
 		}
 	case OfHousingBore, OfShellBore:
-		see.Pin = a.lastOf(OfJournal, r.Position)
+		see.Pin = a.lastOf(OfJournal, r.Position, before)
 	}
 	return bearing.Question(see)
 }
@@ -96,15 +103,30 @@ func (a *assessor) usual(of string) bearing.Limits {
 	return bearing.Limits{Min: lo, Max: hi}
 }
 
-// lastOf is what was last read of a part that was not itself questioned.
-func (a *assessor) lastOf(of string, position int) float64 {
-	for i := len(a.s.Readings) - 1; i >= 0; i-- {
-		r := a.s.Readings[i].Body
-		if r.Of == of && r.Position == position && r.Value != nil && r.Questioned == "" {
-			return r.Value.Value
+// partAt is a part of a position.
+type partAt struct {
+	of       string
+	position int
+}
+
+// lastOf is what was last read of a part before an entry, and was not itself
+// questioned. Every reading asks, so that they are sorted once.
+func (a *assessor) lastOf(of string, position int, before int64) float64 {
+	if a.sized == nil {
+		a.sized = map[partAt][]int{}
+		for i := range a.s.Readings {
+			if r := &a.s.Readings[i].Body; r.Value != nil && r.Questioned == "" {
+				k := partAt{r.Of, r.Position}
+				a.sized[k] = append(a.sized[k], i)
+			}
 		}
 	}
-	return 0
+	read := a.sized[partAt{of, position}]
+	n := sort.Search(len(read), func(i int) bool { return a.s.Readings[read[i]].At.Seq >= before })
+	if n == 0 {
+		return 0
+	}
+	return a.s.Readings[read[n-1]].Body.Value.Value
 }
 
 // countable leaves out what is impossible and was kept without a reason: it is
@@ -116,7 +138,7 @@ func (a *assessor) countable(of, phase string, position int, read []Noted[Readin
 	for _, r := range read {
 		q := ""
 		if r.Body.Reason == "" {
-			q = Question(r.Body, before(a.s, r), a.b)
+			q = a.question(r.Body, r.At.Seq)
 		}
 		if q == "" {
 			out = append(out, r)
@@ -126,17 +148,6 @@ func (a *assessor) countable(of, phase string, position int, read []Noted[Readin
 	}
 	if len(doubts) > 0 {
 		a.add(Obstacle{Code: Questionable, Check: CloseUp, Position: position, Of: of + "-" + phase, Items: doubts[:1], RestsOn: rests})
-	}
-	return out
-}
-
-// before is the state with the readings up to the one that is looked at.
-func before(s State, r Noted[Reading]) State {
-	var out State
-	for _, x := range s.Readings {
-		if x.At.Seq < r.At.Seq {
-			out.Readings = append(out.Readings, x)
-		}
 	}
 	return out
 }
