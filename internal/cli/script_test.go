@@ -4,6 +4,7 @@ package cli
 
 import (
 	"bytes"
+	"context"
 	"errors"
 	"fmt"
 	"os"
@@ -14,6 +15,11 @@ import (
 	"testing"
 
 	"github.com/rogpeppe/go-internal/testscript"
+
+	"witnessmark/internal/job"
+	"witnessmark/internal/shop"
+	"witnessmark/internal/store"
+	"witnessmark/units"
 )
 
 func TestMain(m *testing.M) {
@@ -31,7 +37,7 @@ func TestScript(t *testing.T) {
 	})
 	testscript.Run(t, testscript.Params{
 		Dir:  "testdata/script",
-		Cmds: map[string]func(ts *testscript.TestScript, neg bool, args []string){"exits": exits, "spoil": spoil, "told": copyTold},
+		Cmds: map[string]func(ts *testscript.TestScript, neg bool, args []string){"exits": exits, "spoil": spoil, "told": copyTold, "readstudies": readStudies},
 		Setup: func(e *testscript.Env) error {
 			sheets, err := filepath.Abs("../../sheets")
 			e.Setenv("SHEETS", sheets)
@@ -101,4 +107,29 @@ func copyTold(ts *testscript.TestScript, neg bool, args []string) {
 	for _, key := range keys { // a copy is readable by others
 		ts.Check(os.Chmod(key, 0o600))
 	}
+}
+
+// readStudies is `readstudies DIR`: every study is read to its end. Part k reads
+// k/10 mm, a hundredth more in the second round. STUDY is the last one's id.
+func readStudies(ts *testscript.TestScript, neg bool, args []string) {
+	if neg || len(args) != 1 {
+		ts.Fatalf("usage: readstudies DIR")
+	}
+	ctx := context.Background()
+	folder, s, err := openShop(ctx, ts.MkAbs(args[0]), store.Options{})
+	ts.Check(err)
+	studies, err := s.Studies(ctx, "")
+	ts.Check(err)
+	for _, g := range studies {
+		ts.Setenv("STUDY", g.ID)
+		for i, step := range g.Steps {
+			value, err := units.Parse(units.KindLength, fmt.Sprintf("0.%s%d mm", step.Part, step.Round), units.UnitMillimetre)
+			ts.Check(err)
+			if _, read := g.Read[i+1]; !read {
+				_, _, err = s.Append(ctx, step.Person, shop.Input{Subject: g.Subject, Kind: "study_read", Body: job.StudyRead{Step: i + 1, Value: value}})
+				ts.Check(err)
+			}
+		}
+	}
+	ts.Check(folder.Close())
 }
