@@ -21,7 +21,10 @@ type MeasuredCrush struct {
 	FaceLoadN      float64 `json:"load_off_each_parting_face_N"`
 	// MostN is the load at the upper end of the growth's 95 % interval, which
 	// leaves a joint the least.
-	MostN    float64 `json:"load_off_each_parting_face_at_most_N"`
+	MostN float64 `json:"load_off_each_parting_face_at_most_N"`
+	// All says that every position was measured, so that no other shell can
+	// press harder.
+	All      bool    `json:"every_position"`
 	Readings []int64 `json:"readings"`
 
 	most bearing.Crush
@@ -41,10 +44,16 @@ func (a *assessor) crushMeasured() *MeasuredCrush {
 		return nil
 	}
 	var most *MeasuredCrush
+	all := true
 	for _, p := range a.out.Positions {
-		if c := crushAt(p, seat); c != nil && (most == nil || c.MostN > most.MostN) {
+		c := crushAt(p, seat)
+		all = all && c != nil
+		if c != nil && (most == nil || c.MostN > most.MostN) {
 			most = c
 		}
+	}
+	if most != nil {
+		most.All = all
 	}
 	return most
 }
@@ -89,13 +98,15 @@ func crushAt(p PositionAssessment, seat bearing.Seat) *MeasuredCrush {
 }
 
 // jointCrush is what crush takes off each bolt, N, and where that is from: the
-// measured one where there is one, else the sheet's greatest.
+// greatest measured once every position was, and until then no less than the
+// greatest that the sheet allows, for a shell that nobody measured may have it.
 func (a *assessor) jointCrush(bolts int) (load float64, from string, ok bool) {
-	if c := a.out.CrushMeasured; c != nil {
-		return c.most.PerBolt(bolts), CrushMeasured, true
-	}
 	load, ok = worstCrush(a.b.Sheet, bolts)
-	return load, CrushBySheet, ok
+	c := a.out.CrushMeasured
+	if c == nil || ok && !c.All && c.most.PerBolt(bolts) < load {
+		return load, CrushBySheet, ok
+	}
+	return c.most.PerBolt(bolts), CrushMeasured, true
 }
 
 // worstCrush is what the shells' crush takes off each bolt, N: at the greatest

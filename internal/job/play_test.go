@@ -194,11 +194,22 @@ func TestJointTakesTheMeasuredCrush(t *testing.T) {
 	if sheet.CrushFrom != CrushBySheet || !strings.Contains(words, "by the sheet") {
 		t.Errorf("%s: %q", sheet.CrushFrom, words)
 	}
-	b.part(OfHousingBore, AsFitted, "BG-1", 4, []string{"0°", "60°", "120°"}, "56.008 mm", "56.008 mm", "56.008 mm", "56.008 mm", "56.008 mm", "56.008 mm")
-	b.part(OfUpperWall, AsFitted, "TM-1", 4, nil, "1.9885 mm", "1.9885 mm", "1.9885 mm")
-	b.part(OfLowerWall, AsFitted, "TM-1", 4, nil, "1.9885 mm", "1.9885 mm", "1.9885 mm")
-	b.part(OfShellBore, AsFitted, "BG-1", 4, []string{"0°", "60°", "120°"}, "52.040 mm", "52.040 mm", "52.040 mm", "52.040 mm", "52.040 mm", "52.040 mm")
+	measure := func(position int, bore string) {
+		b.part(OfHousingBore, AsFitted, "BG-1", position, []string{"0°", "60°", "120°"}, "56.008 mm", "56.008 mm", "56.008 mm", "56.008 mm", "56.008 mm", "56.008 mm")
+		b.part(OfUpperWall, AsFitted, "TM-1", position, nil, "1.9885 mm", "1.9885 mm", "1.9885 mm")
+		b.part(OfLowerWall, AsFitted, "TM-1", position, nil, "1.9885 mm", "1.9885 mm", "1.9885 mm")
+		b.part(OfShellBore, AsFitted, "BG-1", position, []string{"0°", "60°", "120°"}, bore, bore, bore, bore, bore, bore)
+	}
+	measure(4, "52.040 mm")
+	// Less than the sheet allows at one position says nothing of the others.
 	got, words, a := joint()
+	if got.CrushFrom != CrushBySheet || *got.Crush != *sheet.Crush || !strings.Contains(words, "is less, at position 4 (B2), but not every position was measured") {
+		t.Errorf("%s %v: %q", got.CrushFrom, *got.Crush, words)
+	}
+	for _, position := range []int{1, 2, 3, 5, 6, 7, 8} {
+		measure(position, "52.036 mm")
+	}
+	got, words, a = joint()
 	c := a.CrushMeasured
 	if c == nil || math.Abs(c.GrowthMM-0.009) > 1e-6 || c.MostN <= c.FaceLoadN || c.FaceLoadN <= 0 {
 		t.Fatalf("measured crush %+v", c)

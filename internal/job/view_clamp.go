@@ -260,11 +260,15 @@ func (v *shower) joint(j RodJoint) *JointView {
 
 // crushFrom says which crush the joint was worked out with.
 func (v *shower) crushFrom(j RodJoint) string {
+	const bySheet = "by the sheet, at its greatest crush height; "
 	c := v.a.CrushMeasured
-	if j.CrushFrom != CrushMeasured || c == nil {
-		return "by the sheet, at its greatest crush height; nobody measured it"
+	if c == nil {
+		return bySheet + "nobody measured it"
 	}
 	p, _ := v.a.Position(c.Position)
+	if j.CrushFrom != CrushMeasured {
+		return bySheet + fmt.Sprintf("the greatest that was measured is less, at position %s, but not every position was measured", positionName(c.Position, p.Cylinder))
+	}
 	return fmt.Sprintf("as measured at position %s, where the bore with its shells is %s wider than the housing less both walls, taken at the upper end of its spread",
 		positionName(c.Position, p.Cylinder), v.length(c.GrowthMM, 3))
 }

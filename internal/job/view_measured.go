@@ -387,6 +387,13 @@ func verdictWord(d metrology.Verdict) string {
 }
 
 // crush says what the crush of the sheet's shells does.
+func heldAgainst(all bool) string {
+	if all {
+		return "the joint at speed is held against that"
+	}
+	return "the joint at speed is held against the greater of that and the sheet’s, until every position is measured"
+}
+
 func (v *shower) crush() []string {
 	c := v.a.Crush
 	if c == nil {
@@ -400,8 +407,8 @@ func (v *shower) crush() []string {
 	out := []string{w, fmt.Sprintf("It takes %.1f kN off each parting face, which the bolts must hold beside the load.", c.FaceLoadN/1000)}
 	if m := v.a.CrushMeasured; m != nil {
 		p, _ := v.a.Position(m.Position)
-		out = append(out, fmt.Sprintf("As measured at position %s the bore grows by %s ±%s, which takes %.1f kN off each parting face; the joint at speed is held against that, at most %.1f kN.",
-			positionName(m.Position, p.Cylinder), v.length(m.GrowthMM, 3), v.length(2*m.GrowthU, 3), m.FaceLoadN/1000, m.MostN/1000))
+		out = append(out, fmt.Sprintf("As measured at position %s the bore grows by %s ±%s, which takes %.1f kN off each parting face, at most %.1f kN; %s.",
+			positionName(m.Position, p.Cylinder), v.length(m.GrowthMM, 3), v.length(2*m.GrowthU, 3), m.FaceLoadN/1000, m.MostN/1000, heldAgainst(m.All)))
 	}
 	return out
 }

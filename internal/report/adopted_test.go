@@ -13,7 +13,7 @@ import (
 // beside what its study found; without a choice there is no such section.
 func TestChosenShells(t *testing.T) {
 	d := fixture(t)
-	const heading, words = "Shells that were chosen", "proven to be the least"
+	const heading, proven = "Shells that were chosen", "proven to be the least"
 	if got := htmlOf(t, d); strings.Contains(got, heading) {
 		t.Error("a section without a choice")
 	}
@@ -23,9 +23,15 @@ func TestChosenShells(t *testing.T) {
 	}}
 	d.Instruments[0].Study = "Studied 2026-02-01 on 5 parts by 2 persons."
 	got := htmlOf(t, d)
-	for _, want := range []string{heading, words, "U07", "0.0436 mm", "others are in: U02, L11", d.Instruments[0].Study} {
+	for _, want := range []string{heading, proven, "U07", "0.0436 mm", "others are in: U02, L11", d.Instruments[0].Study} {
 		if !strings.Contains(got, want) {
 			t.Errorf("%q is not on the page", want)
+		}
+	}
+	paper := words(read(t, tool(t, "pdftotext", "poppler-utils"), pdfOf(t, d, Options{}), []string{"-layout"}, "-"))
+	for _, want := range []string{heading, proven, "1 (A) U07 L03 0.0451 mm +0.1 µm", "2 (B) U11 L04 0.0436 mm −1.4 µm", "Studied 2026-02-01"} {
+		if !strings.Contains(paper, want) {
+			t.Errorf("%q is not on the paper", want)
 		}
 	}
 }
