@@ -29,7 +29,7 @@ func TestChosenShells(t *testing.T) {
 		}
 	}
 	paper := words(read(t, tool(t, "pdftotext", "poppler-utils"), pdfOf(t, d, Options{}), []string{"-layout"}, "-"))
-	for _, want := range []string{heading, proven, "1 (A) U07 L03 0.0451 mm +0.1 µm", "2 (B) U11 L04 0.0436 mm −1.4 µm", "Studied 2026-02-01"} {
+	for _, want := range []string{heading, proven, "1 (A) U07 L03 0.0451 mm +0.1 µm", "2 (B) U11 L04 0.0436 mm −1.4 µm", "2026-02-01 on 5 parts by 2 persons."} {
 		if !strings.Contains(paper, want) {
 			t.Errorf("%q is not on the paper", want)
 		}
