@@ -99,8 +99,16 @@ func (p *Plan) Estimate(r Request) (Estimate, error) {
 	if err := p.addUp(&e); err != nil {
 		return Estimate{}, err
 	}
+	job, err := p.ledgerOf(work)
+	if err != nil {
+		return Estimate{}, err
+	}
+	nothing, err := p.ledgerOf(nil)
+	if err != nil {
+		return Estimate{}, err
+	}
 	for _, o := range offered {
-		offer, err := p.offer(o, work, e)
+		offer, err := p.offer(o, work, job, nothing)
 		if err != nil {
 			return Estimate{}, err
 		}
@@ -160,25 +168,21 @@ func (p *Plan) items(work []int, because map[int]int) (wanted, companions []Item
 	return wanted, companions
 }
 
-// offer values one offer against the job.
-func (p *Plan) offer(o int, work []int, job Estimate) (Offer, error) {
+// offer values one offer against the job, and against nothing.
+func (p *Plan) offer(o int, work []int, job, nothing *ledger) (Offer, error) {
 	with, _ := p.graph.together(append(slices.Clone(work), o))
 	alone, _ := p.graph.together([]int{o})
-	offer := Offer{ID: p.Work[o].ID, Added: p.labour(with) - job.LabourHours, Alone: p.labour(alone)}
+	offer := Offer{ID: p.Work[o].ID}
 	for _, w := range with[len(work):] {
 		if w != o {
 			offer.Companions = append(offer.Companions, p.Work[w].ID)
 		}
 	}
 	var err error
-	if offer.AloneCost, err = p.cost(alone); err != nil {
+	if offer.Added, offer.AddedCost, err = job.more(with[len(work):]); err != nil {
 		return offer, err
 	}
-	all, err := p.cost(with)
-	if err != nil {
-		return offer, err
-	}
-	offer.AddedCost, err = all.less(job)
+	offer.Alone, offer.AloneCost, err = nothing.more(alone)
 	return offer, err
 }
 

@@ -352,25 +352,46 @@ func BenchmarkLoad(b *testing.B) {
 	}
 }
 
-// The quick sums of a set of work are those of its parts list.
-func TestSumsAreThoseOfTheList(t *testing.T) {
+// What a ledger says that more work adds is the difference of two estimates,
+// each rounded, and the ledger is left as it was.
+func TestMoreIsTheDifferenceOfEstimates(t *testing.T) {
 	p, err := Load("big.yaml", []byte(bigPlan()))
 	if err != nil {
 		t.Fatal(err)
 	}
-	rapid.Check(t, func(t *rapid.T) {
-		work := rapid.SliceOfNDistinct(rapid.IntRange(0, len(p.Work)-1), 1, 20, rapid.ID).Draw(t, "work")
-		lines, err := p.partLines(work, p.needed(work))
+	draw := rapid.SliceOfNDistinct(rapid.IntRange(0, len(p.Work)-1), 1, 20, rapid.ID)
+	estimate := func(t *rapid.T, work []int) Estimate {
+		var ids []string
+		for _, w := range work {
+			ids = append(ids, p.Work[w].ID)
+		}
+		e, err := p.Estimate(Request{Want: ids})
 		if err != nil {
 			t.Fatal(err)
 		}
-		sums, err := p.sums(work)
-		if err != nil || len(sums) != len(lines) {
-			t.Fatalf("%d sums of %d lines, %v", len(sums), len(lines), err)
+		return e
+	}
+	rapid.Check(t, func(t *rapid.T) {
+		asked := draw.Draw(t, "work")
+		work, _ := p.graph.together(asked)
+		job := estimate(t, asked)
+		l, err := p.ledgerOf(work)
+		if err != nil {
+			t.Fatal(err)
 		}
-		for i, l := range lines {
-			if sums[i].ID != l.ID || (l.Line == nil) != (sums[i].Line == nil) || l.Line != nil && l.Line.Cmp(*sums[i].Line) != 0 {
-				t.Fatalf("%s comes to %v, on the list %s to %v", sums[i].ID, sums[i].Line, l.ID, l.Line)
+		for range 2 { // the second time shows that the first left nothing behind
+			more := draw.Draw(t, "more")
+			all := append(slices.Clone(work), more...)
+			with, _ := p.graph.together(all)
+			after := estimate(t, all)
+			added, cost, err := l.more(with[len(work):])
+			if err != nil || added != after.LabourHours-job.LabourHours {
+				t.Fatalf("%v h, %v; want %v h", added, err, after.LabourHours-job.LabourHours)
+			}
+			labour, _ := after.Labour.Sub(*job.Labour)
+			parts, _ := after.PartsTotal.Sub(job.PartsTotal)
+			if cost.Labour.Cmp(labour) != 0 || cost.Parts.Cmp(parts) != 0 || len(cost.PriceToCome) != len(after.PriceToCome)-len(job.PriceToCome) {
+				t.Fatalf("labour %v, parts %v, to come %v; want %v and %v", cost.Labour, cost.Parts, cost.PriceToCome, labour, parts)
 			}
 		}
 	})

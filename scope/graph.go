@@ -170,7 +170,7 @@ func (g *graph) reach(work int, s set, each func(operation int)) {
 // brought it.
 func (g *graph) together(asked []int) (all []int, because map[int]int) {
 	because = map[int]int{}
-	in := map[int]bool{}
+	in := make([]bool, len(g.with))
 	for _, w := range asked {
 		if !in[w] {
 			in[w] = true
