@@ -101,19 +101,6 @@ func (c Chance) Over(km float64) LifeChance {
 	return out
 }
 
-// WeibullChance is the chance that a thing which has run km fails within the
-// next further km, if lives are Weibull:
-//
-//	p = 1 − exp[(x/η)^β − ((x+h)/η)^β]
-//
-// Shape β and scale η (km) are above zero. It returns an error otherwise.
-func WeibullChance(shape, scale, km, further float64) (float64, error) {
-	if !(shape > 0 && scale > 0 && km >= 0 && further >= 0) {
-		return 0, fmt.Errorf("scope: Weibull shape %g, scale %g km, run %g km, horizon %g km", shape, scale, km, further)
-	}
-	return -math.Expm1(math.Pow(km/scale, shape) - math.Pow((km+further)/scale, shape)), nil
-}
-
 // Fits says whether advice is for a vehicle; what is not known of it (nil)
 // excludes nothing.
 func (a Advice) Fits(built *Date, km *float64) bool {

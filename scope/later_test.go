@@ -58,23 +58,6 @@ func TestChanceOver(t *testing.T) {
 	}
 }
 
-// By hand: with shape 1 the past does not matter, 1 − exp(−h/η); new with shape
-// 2, 1 − exp(−(h/η)²).
-func TestWeibullChance(t *testing.T) {
-	for _, c := range []struct{ shape, scale, km, h, want float64 }{
-		{1, 100, 50, 100, 1 - math.Exp(-1)}, {1, 100, 0, 100, 1 - math.Exp(-1)}, {2, 100, 0, 50, 1 - math.Exp(-0.25)}, {2, 100, 50, 50, 1 - math.Exp(-0.75)}, {3, 5, 1, 0, 0},
-	} {
-		if got, err := WeibullChance(c.shape, c.scale, c.km, c.h); err != nil || math.Abs(got-c.want) > 1e-12 {
-			t.Errorf("%+v: %v, %v", c, got, err)
-		}
-	}
-	for _, c := range [][4]float64{{0, 1, 1, 1}, {1, 0, 1, 1}, {1, 1, -1, 1}, {1, 1, 1, math.NaN()}} {
-		if _, err := WeibullChance(c[0], c[1], c[2], c[3]); err == nil {
-			t.Errorf("%v is taken", c)
-		}
-	}
-}
-
 func TestAdviceFits(t *testing.T) {
 	a, _ := load(t, small).AdviceFor("paint") // built until June 2020, up to 90 000 km
 	day := func(text string) *Date {

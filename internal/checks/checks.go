@@ -59,6 +59,7 @@ func all() []Check {
 		bearingChecks(),
 		fastenerChecks(),
 		meshChecks(),
+		lifeChecks(),
 		scopeChecks(),
 		recordChecks(),
 	} {
