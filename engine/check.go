@@ -23,6 +23,7 @@ func (d *decoder) check(s *Sheet) {
 	for _, x := range s.Settings {
 		d.checkSetting(s, x)
 	}
+	d.checkLives(s.Lives)
 	d.checkOil(s.Oil)
 	d.checkDuty(s.Duty)
 	d.checkRun(s)

@@ -51,6 +51,13 @@ var mistakes = []mistake{
 	{"format", "format: 1", "format: 2", "the sheet has format 2, this program reads up to 1; use a newer program", true},
 	{"format zero", "format: 1", "format: 0", "format is 0; write format: 1", true},
 
+	// how long things last
+	{"life without figures", "shape: 2.6, characteristic: 150000 km", "shape: 2.6", `the life of "engine_mounts" is neither shape and characteristic nor b10 and b50; write one pair`, true},
+	{"life twice over", "shape: 2.6, characteristic: 150000 km", "shape: 2.6, b10: 60000 km, b50: 150000 km", `the life of "engine_mounts" is neither shape`, false},
+	{"life falls", "b10: 60000 km, b50: 190000 km", "b10: 190000 km, b50: 60000 km", "b50, 60000 km, is not above b10, 190000 km; correct one of them", false},
+	{"life of nothing", "shape: 2.6", "shape: 0", "shape is 0; write a value above zero", false},
+	{"life here twice", "of: relief_valve", "of: engine_mounts", `the life of "engine_mounts" is here twice; keep one of them`, false},
+
 	// a measured pressure cycle
 	{"two pressures", "  cap_mass:", "  pressure_cycle: [{angle: 0°, pressure: 9 bar}, {angle: 90°, pressure: 9 bar}, {angle: 180°, pressure: 9 bar}, {angle: 720°, pressure: 9 bar}]\n  cap_mass:",
 		"the duty has pressure_cycle and a peak_pressure", true},

@@ -60,6 +60,7 @@ type Sheet struct {
 	Materials     Materials             `yaml:"materials"`
 	Fasteners     []Fastener            `yaml:"fasteners,required"`
 	Settings      []Setting             `yaml:"settings"`
+	Lives         []Life                `yaml:"life"` // of what wears with distance
 	Oil           Oil                   `yaml:"oil,required"`
 	Duty          Duty                  `yaml:"duty,required"`
 	Run           Run                   `yaml:"run,required"`

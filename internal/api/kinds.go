@@ -31,6 +31,7 @@ var bodies = map[string]any{
 	"plan_adopted": job.PlanAdopted{}, "scope_agreed": job.ScopeAgreed{},
 	"estimate_offered": job.EstimateOffered{}, "authority_given": job.AuthorityGiven{}, "offer_refused": job.OfferRefused{}, "stop_point": job.StopPoint{},
 	"change_found": job.ChangeFound{}, "change_answered": job.ChangeAnswered{},
+	"horizon_set": job.HorizonSet{}, "work_found": job.WorkFound{},
 	"time_spent":   job.TimeSpent{},
 	"part_ordered": job.PartOrdered{}, "part_promised": job.PartPromised{}, "part_back_ordered": job.PartBackOrdered{}, "part_arrived": job.PartArrived{},
 	"part_checked": job.PartChecked{}, "part_returned": job.PartReturned{}, "tool_reserved": job.ToolReserved{}, "tool_borrowed": job.ToolBorrowed{},

@@ -60,6 +60,7 @@ var calculations = []string{"units", "metrology", "bearing", "oil", "film", "fas
 // library, at any depth, and which of them may.
 var modules = map[string][]string{
 	"gonum.org/v1/gonum":                  {"metrology", "bearing", "oil", "film", "fastener", "mesh", "scope", "life", "plans"},
+	"golang.org/x/tools":                  {"life"}, // sets of whole numbers, below the optimiser of gonum
 	"github.com/goccy/go-yaml":            {"engine", "scope", "sheets", "plans"},
 	"github.com/govalues/decimal":         {"scope", "life", "plans"},
 	"github.com/oklog/ulid/v2":            {"record"},

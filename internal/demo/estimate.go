@@ -10,6 +10,7 @@ import (
 	"witnessmark/plans"
 	"witnessmark/record"
 	"witnessmark/sheets"
+	"witnessmark/units"
 )
 
 // estimate tells the job whose estimate is to be talked through with the owner.
@@ -22,6 +23,7 @@ func (t *teller) estimate() {
 	t.adopt(plans.V8, want)
 	t.add("estimate_offered", job.EstimateOffered{Want: want, Total: t.total, Until: t.date(63),
 		Offers: []string{"engine_mounts", "rack_gaiters", "relief_valve", "sump_baffle", "balance_bearings"}})
+	t.add("horizon_set", job.HorizonSet{Years: 4, PerYear: t.read(units.KindDistance, "15000 km")})
 	t.damagedJournal()
 }
 

@@ -76,6 +76,8 @@ func (t *teller) finishedRefit() {
 		job.RefitProved{Operation: "drain_oil", Thing: "engine_oil", Title: "Engine oil"},
 	)
 	t.finishedParts()
+	t.add("work_found", job.WorkFound{Work: "engine_mounts", Title: t.titleOf("engine_mounts"), Needed: true, Remark: "Left mount sagged, rubber torn."})
+	t.add("work_found", job.WorkFound{Work: "rack_gaiters", Title: t.titleOf("rack_gaiters")})
 	t.worked([]spell{
 		{"rod_bearings", "8.0 h"}, {"oil_pickup_check", "0.3 h"}, {"engine_mounts", "0.4 h"}, {"pickup", "0.7 h"}, {"sump", "2.6 h"}, {"subframe", "2.9 h"},
 		{"mounts", "0.9 h"}, {"anti_roll_bar", "0.7 h"}, {"steering_joint", "0.7 h"}, {"seized link nut cut off", "0.5 h"},

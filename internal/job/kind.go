@@ -91,6 +91,8 @@ func init() {
 		kind[StopPoint]("stop_point", 1, "Stop point agreed"),
 		kind[ChangeFound]("change_found", 1, "Change proposed"),
 		kind[ChangeAnswered]("change_answered", 1, "Change answered"),
+		kind[HorizonSet]("horizon_set", 1, "How far it is kept"),
+		kind[WorkFound]("work_found", 1, "Found worn or sound"),
 		kind[TimeSpent]("time_spent", 1, "Time spent"),
 		kind[PartOrdered]("part_ordered", 1, "Part ordered"),
 		kind[PartPromised]("part_promised", 1, "Part promised"),

@@ -72,6 +72,10 @@ type State struct {
 	Refused     map[string]Noted[OfferRefused]
 	Stops       []Noted[StopPoint]
 	Changes     []ChangeState
+	// Horizon is how far the owner means to keep the vehicle, Found what was
+	// found worn or sound, by work.
+	Horizon *Noted[HorizonSet]
+	Found   map[string]Noted[WorkFound]
 	// Time is what was worked, as it was written down.
 	Time []Noted[TimeSpent]
 	// Supply is what is on record of parts, by the name they were recorded by,

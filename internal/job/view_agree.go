@@ -82,10 +82,7 @@ func OffersOf(s State, plan *scope.Plan) []string {
 	if s.Estimate != nil && len(s.Estimate.Body.Offers) > 0 {
 		return s.Estimate.Body.Offers
 	}
-	var km *float64
-	if s.Arrival != nil && s.Arrival.Body.Odometer != nil {
-		km = &s.Arrival.Body.Odometer.Value
-	}
+	km := odometer(s)
 	var out []string
 	for _, a := range plan.Advice {
 		if a.Fits(nil, km) {
@@ -95,10 +92,9 @@ func OffersOf(s State, plan *scope.Plan) []string {
 	return out
 }
 
-// ShowAgree is an estimate with a draft in it. Horizon is the owner's in
-// kilometres; nil takes each figure at its own distance. The error is a
+// ShowAgree is an estimate with a draft in it. The error is a
 // *[scope.UnknownWorkError].
-func ShowAgree(s State, plan *scope.Plan, draft []string, horizon *float64) (AgreeView, error) {
+func ShowAgree(s State, plan *scope.Plan, draft []string, needs Needs) (AgreeView, error) {
 	offers := OffersOf(s, plan)
 	e, err := plan.Estimate(scope.Request{Want: draft})
 	if err != nil {
@@ -106,7 +102,7 @@ func ShowAgree(s State, plan *scope.Plan, draft []string, horizon *float64) (Agr
 	}
 	v := AgreeView{Draft: draft, Currency: string(e.Currency), LabourH: hours(e.LabourHours.Hours()), TaxPercent: plan.TaxPercent.String()}
 	v.sums(e, plan)
-	w := weigher{s, plan, draft, e, horizon}
+	w := weigher{s, plan, draft, e, needs}
 	base := slices.Concat(DraftOf(s), draft)
 	var rest []string
 	for _, x := range plan.Work {
@@ -174,11 +170,11 @@ func (v *AgreeView) sums(e scope.Estimate, plan *scope.Plan) {
 
 // weigher values one piece of work after the other against a draft.
 type weigher struct {
-	s       State
-	plan    *scope.Plan
-	draft   []string
-	e       scope.Estimate
-	horizon *float64
+	s     State
+	plan  *scope.Plan
+	draft []string
+	e     scope.Estimate
+	needs Needs
 }
 
 func (w weigher) row(id string) (AgreeRow, error) {
@@ -204,7 +200,7 @@ func (w weigher) row(id string) (AgreeRow, error) {
 			brings = append(brings, lower(workTitle(w.plan, c)))
 		}
 		r.Brings = list(brings)
-		if advised {
+		if advised || w.needs.knows(id) {
 			r.Weighed = w.weigh(o, advice)
 		}
 	}
@@ -246,15 +242,10 @@ func (w weigher) share(id string) string {
 }
 
 func (w weigher) weigh(o scope.Offer, a scope.Advice) *WeighedView {
-	var chance *scope.LifeChance
+	chance, km := w.needs.Of(o.ID, a, odometer(w.s))
 	within := ""
-	if a.Chance != nil {
-		c := scope.LifeChance{Value: float64(a.Chance.Value), Assumed: a.Chance.Assumed, Source: a.Chance.Source}
-		km := a.Chance.Within.Kilometres()
-		if w.horizon != nil {
-			km, c = *w.horizon, a.Chance.Over(*w.horizon)
-		}
-		chance, within = &c, fmt.Sprintf(" within %.0f km", km)
+	if km > 0 {
+		within = fmt.Sprintf(" within %.0f km", km)
 	}
 	n, err := w.plan.Weigh(o, chance)
 	var toCome *scope.PriceToComeError
@@ -272,6 +263,9 @@ func (w weigher) weigh(o scope.Offer, a scope.Advice) *WeighedView {
 		v.Words = fmt.Sprintf("Doing it now pays if the chance of needing it%s is more than %s.", within, v.BreakEven)
 	}
 	pays, known := n.PaysNow()
+	if odometer(w.s) == nil && w.needs.knows(o.ID) {
+		v.Words += " How long it lasts is known, but the distance on arrival is not on record."
+	}
 	if !known {
 		v.Words += " No figure of how often it is needed is at hand."
 		return v

@@ -142,3 +142,34 @@ func titleOfPart(plan *scope.Plan, id string) string {
 	}
 	return id
 }
+
+// LookedView is what was found of a piece of work, to write down or to read.
+type LookedView struct {
+	ID, Title string
+	Found     string // in words; empty: nobody looked yet
+	Needed    bool
+}
+
+// ShowLooked lists the agreed work and what was offered beside it, with whether
+// it was found worn or sound.
+func ShowLooked(s State, plan *scope.Plan, e scope.Estimate) []LookedView {
+	var out []LookedView
+	ids := workIDs(e)
+	for _, id := range OffersOf(s, plan) {
+		if !slices.Contains(ids, id) {
+			ids = append(ids, id)
+		}
+	}
+	for _, id := range ids {
+		w, ok := plan.WorkByID(id)
+		if !ok {
+			continue
+		}
+		v := LookedView{ID: id, Title: w.Title}
+		if f, ok := s.Found[id]; ok {
+			v.Found, v.Needed = map[bool]string{true: "found worn", false: "found sound"}[f.Body.Needed], f.Body.Needed
+		}
+		out = append(out, v)
+	}
+	return out
+}

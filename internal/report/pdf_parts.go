@@ -118,6 +118,7 @@ func (d Data) workPart(p *paper) {
 		group{"Other parts", "No other part is on record.", []string{"part_fitted"}},
 		group{"Bags, and refit proved", "", []string{"bagged", "refit_proved"}},
 		group{"Stored faults", "", []string{"faults_read"}},
+		group{"Found worn or sound", "", []string{"work_found"}},
 		group{"Parts ordered, come and sent back", "", partKinds},
 		group{"Special tools", "", toolKinds},
 		group{"Old parts", "It is not on record what became of the old parts.", []string{"old_parts"}})
@@ -125,7 +126,7 @@ func (d Data) workPart(p *paper) {
 
 // What a report gathers of what was agreed, of parts and of special tools.
 var (
-	agreeKinds = []string{"estimate_offered", "scope_agreed", "authority_given", "offer_refused", "stop_point", "change_found", "change_answered"}
+	agreeKinds = []string{"estimate_offered", "scope_agreed", "authority_given", "offer_refused", "stop_point", "change_found", "change_answered", "horizon_set"}
 	partKinds  = []string{"part_ordered", "part_promised", "part_back_ordered", "part_arrived", "part_checked", "part_returned"}
 	toolKinds  = []string{"tool_reserved", "tool_borrowed", "tool_returned"}
 )

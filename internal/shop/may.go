@@ -42,6 +42,7 @@ var kindsFor = map[string][]string{
 	"offer_refused":     everybody,
 	"stop_point":        everybody,
 	"change_found":      everybody,
+	"horizon_set":       everybody,
 	"change_answered":   everybody,
 	"part_ordered":      everybody,
 	"part_promised":     everybody,

@@ -98,6 +98,9 @@ type Planned struct {
 // Work is the agreed work in words.
 func (p *Planned) Work() []job.WorkView { return job.ShowWork(p.State, p.Plan, p.estimate) }
 
+// Looked is the agreed work and the offers, with what was found of each.
+func (p *Planned) Looked() []job.LookedView { return job.ShowLooked(p.State, p.Plan, p.estimate) }
+
 // Planned is a job with its parts, and its dates where it has a plan.
 func (s *Shop) Planned(ctx context.Context, l *Loaded) (*Planned, error) {
 	all, err := s.everyJob(ctx)

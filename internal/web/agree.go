@@ -3,14 +3,17 @@
 package web
 
 import (
+	"errors"
 	"fmt"
 	"net/http"
+	"regexp"
 	"slices"
 	"strconv"
 	"strings"
 
 	"witnessmark/internal/job"
 	"witnessmark/internal/shop"
+	"witnessmark/units"
 )
 
 // agreeView is the estimate to talk through, and what was agreed.
@@ -23,7 +26,11 @@ type agreeView struct {
 	Edition   string
 	Newer     *newerPlan
 	E         job.AgreeView
-	Horizon   string
+	Horizon   string // as asked for, else as on record
+	PerYear   string
+	Ahead     string // the horizon that the figures are for, in words
+	Asked     bool   // it is not the one on record
+	AheadKey  formKey
 	Arrival   []string
 	Today     string
 	Currency  string
@@ -93,8 +100,11 @@ func (s *server) showAgree(q *request, status int, l *shop.Loaded, problem strin
 	v.Currency = "EUR"
 	if p := l.Basis.Plan; p != nil {
 		v.Edition, v.Currency = strings.TrimSpace(p.Title+" "+p.Edition), string(p.Currency)
-		v.Horizon = q.value("horizon")
-		if v.E, err = job.ShowAgree(l.State, p, q.draft(l), q.horizon()); err != nil {
+		needs, err := s.needs(q, l, &v)
+		if err != nil {
+			return err
+		}
+		if v.E, err = job.ShowAgree(l.State, p, q.draft(l), needs); err != nil {
 			return err
 		}
 		if err := s.newer(q, l, &v); err != nil {
@@ -152,13 +162,65 @@ func (q *request) draft(l *shop.Loaded) []string {
 	return draft
 }
 
-// horizon is the owner's, in kilometres; nil where none is asked for.
-func (q *request) horizon() *float64 {
-	x, err := strconv.ParseFloat(strings.TrimSpace(strings.TrimSuffix(q.value("horizon"), "km")), 64)
-	if err != nil || !(x > 0) || x > 1e6 {
-		return nil
+// needs is what the chances rest on, with the horizon that is asked for in
+// place of the one on record.
+func (s *server) needs(q *request, l *shop.Loaded, v *agreeView) (job.Needs, error) {
+	n, err := s.shop.Needs(q.Context(), l)
+	if err != nil {
+		return n, err
 	}
-	return &x
+	if h := l.State.Horizon; h != nil {
+		v.Ahead = h.Body.Text()
+		if h.Body.Distance != nil {
+			v.Horizon = h.Body.Distance.Text + " " + h.Body.Distance.Unit.Symbol
+		} else {
+			v.Horizon, v.PerYear = strconv.FormatFloat(h.Body.Years, 'g', -1, 64)+" years", h.Body.PerYear.Text+" "+h.Body.PerYear.Unit.Symbol
+		}
+	}
+	typed := q.value("horizon")
+	if !q.Form.Has("horizon") {
+		return n, nil
+	}
+	v.Horizon, v.PerYear = typed, q.value("per_year")
+	h, err := q.horizon()
+	switch {
+	case err != nil && v.Problem == "":
+		v.Problem = sentence(err.Error())
+	case h != nil:
+		km := h.Km()
+		v.Asked = n.Horizon == nil || *n.Horizon != km
+		n.Horizon, v.Ahead, v.AheadKey = &km, h.Text(), q.newKey()
+	case err == nil:
+		n.Horizon, v.Ahead = nil, ""
+	}
+	return n, nil
+}
+
+var inYears = regexp.MustCompile(`^([0-9]+(?:[.,][0-9]+)?)\s*(?:y|years?)$`)
+
+// horizon is the owner's: a distance, or years with the distance in a year. It
+// is nil where none is asked for.
+func (q *request) horizon() (*job.HorizonSet, error) {
+	text := q.value("horizon")
+	if text == "" {
+		return nil, nil
+	}
+	h := job.HorizonSet{}
+	var err error
+	if m := inYears.FindStringSubmatch(strings.ToLower(text)); m != nil {
+		if h.Years, err = strconv.ParseFloat(strings.Replace(m[1], ",", ".", 1), 64); err != nil {
+			return nil, err
+		}
+		if h.PerYear, err = q.read("per_year", units.KindDistance, units.UnitKilometre); err != nil {
+			return nil, err
+		}
+	} else if h.Distance, err = q.read("horizon", units.KindDistance, units.UnitKilometre); err != nil {
+		return nil, err
+	}
+	if _, err := job.Propose("job/x", "horizon_set", h); err != nil {
+		return nil, errors.New(strings.TrimPrefix(err.Error(), "job: horizon_set: "))
+	}
+	return &h, nil
 }
 
 // newer offers another plan of the family; the job keeps what it pinned.
@@ -168,7 +230,7 @@ func (s *server) newer(q *request, l *shop.Loaded, v *agreeView) error {
 		return err
 	}
 	n := newerPlan{Title: strings.TrimSpace(p.Title + " " + p.Edition), Hash: p.Hash, Was: v.E.Total, Now: "not the same work", Key: q.newKey()}
-	if e, err := job.ShowAgree(l.State, p, v.E.Draft, nil); err == nil {
+	if e, err := job.ShowAgree(l.State, p, v.E.Draft, job.Needs{}); err == nil {
 		n.Now = e.Total
 	}
 	v.Newer = &n

@@ -29,6 +29,15 @@ func (s *server) keepAgree(q *request) error {
 	case "refuse":
 		body := job.OfferRefused{Work: q.value("work"), Reason: q.value("reason")}
 		return q.submit(l, "offer_refused", body, offerOf(l, body.Work), back, render)
+	case "horizon":
+		body, err := q.horizon()
+		if err == nil && body == nil {
+			err = errors.New("how far the owner means to keep it is empty: write a distance such as 60000 km, or 4 years")
+		}
+		if err != nil {
+			return q.again(&shop.Refusal{Cause: err}, render)
+		}
+		return q.submit(l, "horizon_set", *body, nil, back+"#horizon", render)
 	case "stop":
 		return q.submit(l, "stop_point", stopPoint(q), nil, back+"#stops", render)
 	case "change":
@@ -60,7 +69,7 @@ func offered(q *request, l *shop.Loaded) (job.EstimateOffered, error) {
 		return job.EstimateOffered{}, errNoPlan
 	}
 	draft := q.draft(l)
-	e, err := job.ShowAgree(l.State, l.Basis.Plan, draft, nil)
+	e, err := job.ShowAgree(l.State, l.Basis.Plan, draft, job.Needs{})
 	return job.EstimateOffered{Want: draft, Offers: job.OffersOf(l.State, l.Basis.Plan), Total: e.Amount}, err
 }
 
@@ -71,7 +80,7 @@ func authority(q *request, l *shop.Loaded) func(job.Consent) any {
 	body := job.AuthorityGiven{Work: q.value("work")}
 	if l.Basis.Plan != nil {
 		body.Want, body.Work = q.draft(l), ""
-		if e, err := job.ShowAgree(l.State, l.Basis.Plan, body.Want, nil); err == nil {
+		if e, err := job.ShowAgree(l.State, l.Basis.Plan, body.Want, job.Needs{}); err == nil {
 			body.Total = e.Amount
 			for _, r := range e.Offers {
 				if !r.In {

@@ -88,6 +88,7 @@ var routes = []route{
 	{"GET", "/jobs/{job}/strip", everybody, (*server).stripPage},
 	{"POST", "/jobs/{job}/strip", hands, (*server).keepOperation},
 	{"POST", "/jobs/{job}/bag", hands, (*server).keepBag},
+	{"POST", "/jobs/{job}/found", hands, (*server).keepFound},
 	{"GET", "/jobs/{job}/refit", everybody, (*server).refitPage},
 	{"POST", "/jobs/{job}/refit", hands, (*server).keepProof},
 	{"POST", "/jobs/{job}/faults", hands, (*server).keepFaults},

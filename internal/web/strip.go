@@ -3,6 +3,8 @@
 package web
 
 import (
+	"errors"
+	"fmt"
 	"net/http"
 	"slices"
 	"strconv"
@@ -25,6 +27,8 @@ type stripView struct {
 	Asked     []job.PhotoAsk
 	Plan      []planStrip // the operations of the agreed work, in order
 	Work      []planWork
+	Looked    []plannedLook
+	May       bool
 }
 
 // planStrip is an operation of the plan on the strip list.
@@ -33,6 +37,12 @@ type planStrip struct {
 	Anchor      string
 	Key, BagKey formKey
 	BagForm     formView
+}
+
+// plannedLook is a piece of work with the form that says what was found.
+type plannedLook struct {
+	job.LookedView
+	Key formKey
 }
 
 type planWork struct {
@@ -93,6 +103,10 @@ func (s *server) stripPlan(q *request, l *shop.Loaded, v *stripView) error {
 	for _, w := range p.Work() {
 		v.Work = append(v.Work, planWork{WorkView: w, Key: q.newKey()})
 	}
+	for _, x := range p.Looked() {
+		v.Looked = append(v.Looked, plannedLook{x, q.newKey()})
+	}
+	v.May = hands.admits(q.person.Role)
 	v.Off1 = slices.DeleteFunc(v.Off1, func(x stripLine) bool { return listed[x.Operation] && x.Position == 0 })
 	return nil
 }
@@ -119,6 +133,30 @@ func stillOff(l *shop.Loaded) []job.OperationDone {
 	}
 	slices.Reverse(off)
 	return off
+}
+
+// keepFound keeps whether what a piece of work renews was found worn or sound.
+func (s *server) keepFound(q *request) error {
+	l, err := q.job()
+	if err != nil {
+		return err
+	}
+	body := job.WorkFound{Work: q.value("work"), Remark: q.value("remark")}
+	switch needed := q.value("needed"); {
+	case l.Basis.Plan == nil:
+		err = errNoPlan
+	case needed != "yes" && needed != "no":
+		err = errors.New("it is not said what was found: choose worn or sound")
+	default:
+		w, ok := l.Basis.Plan.WorkByID(body.Work)
+		if !ok {
+			err = fmt.Errorf("the plan has no work %q: choose from the list", body.Work)
+		}
+		body.Title, body.Needed = w.Title, needed == "yes"
+	}
+	return q.submit(l, "work_found", body, err, jobPath(l.ID)+"/strip#found", func(status int, problem string) error {
+		return s.showStrip(q, status, l, problem)
+	})
 }
 
 func (s *server) keepOperation(q *request) error {
