@@ -26,14 +26,14 @@ func BenchmarkOrbit(b *testing.B) {
 		method Method
 		tol    float64
 		bare   bool
-	}{{"short", Short, 0, true}, {"map", Map, 0, true}, {"map_1_percent", Map, 2e-3, true}, {"map_with_pressure_and_flow", Map, 0, false}, {"field_96x8", Field, 0, true}} {
+	}{{"short", Short, 0, true}, {"map", Map, 0, true}, {"map_closer", Map, 2e-4, true}, {"map_1_percent", Map, 1e-3, true}, {"map_with_pressure_and_flow", Map, 0, false}, {"field_96x8", Field, 0, true}} {
 		b.Run(v.name, func(b *testing.B) {
 			c := demoCase(b, 4000, v.method)
 			c.Options = Options{Bare: v.bare, Tolerance: v.tol}
 			f := must(NewFilm(c))
 			var w worker
 			must(w.solve(&c, f)) // grow the scratch
-			b.ReportAllocs()
+			b.ReportAllocs()     // none: worker and film keep their memory
 			n, start := 0, cpuNow()
 			for b.Loop() {
 				w.forget()
@@ -53,19 +53,7 @@ func BenchmarkOrbitByLoad(b *testing.B) {
 			c := demoCase(b, 4000, Map)
 			c.Load = c.Load.Scaled(k)
 			c.Options.Bare = true
-			f := must(NewFilm(c))
-			var w worker
-			var r Result
-			n, start := 0, cpuNow()
-			for b.Loop() {
-				w.forget()
-				r = must(w.solve(&c, f))
-				n++
-			}
-			b.ReportMetric((cpuNow()-start)/float64(n), "cpu-ns/op")
-			b.ReportMetric(float64(w.o.evals), "evals/op")
-			b.ReportMetric(float64(r.Steps), "steps")
-			b.ReportMetric(r.EccentricityMax, "eccentricity")
+			timeOrbits(b, c)
 		})
 	}
 }
@@ -141,6 +129,44 @@ func BenchmarkMonteCarlo(b *testing.B) {
 		n++
 	}
 	b.ReportMetric((cpuNow()-start)/float64(n), "cpu-ns/op")
+}
+
+// BenchmarkOrbitByGrid shows how a field orbit grows with the mesh, and
+// BenchmarkOrbitBySteps how a map orbit grows with its tolerance.
+func BenchmarkOrbitByGrid(b *testing.B) {
+	for _, g := range []Grid{{48, 4}, {64, 6}, {96, 8}, {128, 10}} {
+		b.Run(strconv.Itoa(g.Around)+"x"+strconv.Itoa(g.Across), func(b *testing.B) {
+			c := demoCase(b, 4000, Field)
+			c.Options = Options{Bare: true, Grid: g}
+			timeOrbits(b, c)
+		})
+	}
+}
+
+func BenchmarkOrbitBySteps(b *testing.B) {
+	for _, tol := range []float64{1e-2, 1e-3, 3e-4, 1e-4, 1e-5, 1e-6} {
+		b.Run(strconv.FormatFloat(tol, 'g', -1, 64), func(b *testing.B) {
+			c := demoCase(b, 4000, Map)
+			c.Options = Options{Bare: true, Tolerance: tol}
+			timeOrbits(b, c)
+		})
+	}
+}
+
+func timeOrbits(b *testing.B, c Case) {
+	f := must(NewFilm(c))
+	var w worker
+	var r Result
+	n, start := 0, cpuNow()
+	for b.Loop() {
+		w.forget()
+		r = must(w.solve(&c, f))
+		n++
+	}
+	b.ReportMetric((cpuNow()-start)/float64(n), "cpu-ns/op")
+	b.ReportMetric(float64(w.o.evals), "evals/op")
+	b.ReportMetric(float64(r.Steps), "steps")
+	b.ReportMetric(r.EccentricityMax, "eccentricity")
 }
 
 // BenchmarkSciPyCases are the orbits of scripts/bench/film_scipy.py.

@@ -5,6 +5,7 @@ package film
 import (
 	"fmt"
 	"math"
+	"slices"
 )
 
 // Cycle is the load on the journal over one period, in the bearing's frame,
@@ -14,13 +15,17 @@ type Cycle struct {
 	period float64
 	perRad float64 // nodes per radian
 	n      int
-	nodes  []cycleNode // n+1, the last repeats the first
-	peak   float64     // greatest |F|, N
-	at     float64     // angle of the greatest |F|
+	pieces []cyclePiece // n, even
+	peak   float64      // greatest |F|, N
+	at     float64      // angle of the greatest |F|
 }
 
-// cycleNode is a value and its slope (per node distance): cubic Hermite.
-type cycleNode struct{ fx, fy, s, dfx, dfy, ds float64 }
+// cyclePiece holds the load between two nodes as cubics in the fraction of the
+// way, and the spin as a straight line.
+type cyclePiece struct {
+	fx, fy [4]float64
+	s, ds  float64
+}
 
 // NewCycle returns the cycle given by rows of angle (rad of journal rotation,
 // rising from 0), fx and fy (N) and spin (ω̄/ω; nil means one half, a bearing at
@@ -48,8 +53,9 @@ func NewCycle(angle, fx, fy, spin []float64) (*Cycle, error) {
 	if last > n {
 		n = 1440
 	}
-	c := &Cycle{period: angle[last], n: n, nodes: make([]cycleNode, n+1)}
+	c := &Cycle{period: angle[last], n: n, pieces: make([]cyclePiece, n)}
 	c.perRad = float64(n) / c.period
+	y, dy := make([]float64, n+1), make([]float64, n+1)
 	for k, v := range [][]float64{fx, fy, spin} {
 		slope := akimaPeriodic(angle, v)
 		row := 0
@@ -58,32 +64,32 @@ func NewCycle(angle, fx, fy, spin []float64) (*Cycle, error) {
 			for row < last-1 && angle[row+1] <= a {
 				row++
 			}
-			y, dy := hermite(angle[row], angle[row+1], v[row], v[row+1], slope[row], slope[row+1], a)
-			c.nodes[i].set(k, y, dy/c.perRad)
+			y[i], dy[i] = hermite(angle[row], angle[row+1], v[row], v[row+1], slope[row], slope[row+1], a)
+		}
+		y[n], dy[n] = y[0], dy[0]
+		for i := range c.pieces {
+			c.pieces[i].set(k, y[i:i+2], dy[i]/c.perRad, dy[i+1]/c.perRad)
 		}
 	}
-	c.finish()
+	for i := range c.pieces {
+		if f := math.Hypot(c.pieces[i].fx[0], c.pieces[i].fy[0]); f > c.peak {
+			c.peak, c.at = f, float64(i)/c.perRad
+		}
+	}
 	return c, nil
 }
 
-func (n *cycleNode) set(k int, y, dy float64) {
+// set takes the values at both ends and the slopes there per piece.
+func (p *cyclePiece) set(k int, y []float64, d0, d1 float64) {
+	d := y[1] - y[0]
+	cubic := [4]float64{y[0], d0, 3*d - 2*d0 - d1, d0 + d1 - 2*d}
 	switch k {
 	case 0:
-		n.fx, n.dfx = y, dy
+		p.fx = cubic
 	case 1:
-		n.fy, n.dfy = y, dy
+		p.fy = cubic
 	default:
-		n.s, n.ds = y, dy
-	}
-}
-
-// finish closes the ring and finds the peak.
-func (c *Cycle) finish() {
-	c.nodes[c.n] = c.nodes[0]
-	for i, n := range c.nodes[:c.n] {
-		if f := math.Hypot(n.fx, n.fy); f > c.peak {
-			c.peak, c.at = f, float64(i)/c.perRad
-		}
+		p.s, p.ds = y[0], d
 	}
 }
 
@@ -95,24 +101,34 @@ func (c *Cycle) Peak() (load, angle float64) { return c.peak, c.at }
 
 // At returns load (N) and spin at an angle (rad); the cycle repeats.
 func (c *Cycle) At(angle float64) (fx, fy, spin float64) {
-	t := angle * c.perRad
+	p, t := c.piece(angle)
+	x, y := &p.fx, &p.fy
+	return x[0] + t*(x[1]+t*(x[2]+t*x[3])), y[0] + t*(y[1]+t*(y[2]+t*y[3])), p.s + t*p.ds
+}
+
+// piece returns the piece at an angle and how far along it the angle is.
+func (c *Cycle) piece(angle float64) (p *cyclePiece, t float64) {
+	t = angle * c.perRad
+	i := int(t)
+	if uint(i) >= uint(c.n) || t < 0 {
+		i, t = c.wrap(t)
+	} else {
+		t -= float64(i)
+	}
+	return &c.pieces[i], t
+}
+
+// wrap brings a place outside the first period back into it.
+func (c *Cycle) wrap(t float64) (int, float64) {
 	f := math.Floor(t)
-	i := int(f)
 	t -= f
-	if i < 0 || i >= c.n {
+	i := int(f) - c.n // the second period is the usual case
+	if uint(i) >= uint(c.n) {
 		if i %= c.n; i < 0 {
 			i += c.n
 		}
 	}
-	p := c.nodes[i : i+2 : i+2]
-	a, b := &p[0], &p[1]
-	u := 1 - t
-	h1 := t * t * (3 - 2*t)
-	h0 := 1 - h1
-	g0, g1 := t*u*u, -t*t*u
-	return h0*a.fx + h1*b.fx + g0*a.dfx + g1*b.dfx,
-		h0*a.fy + h1*b.fy + g0*a.dfy + g1*b.dfy,
-		h0*a.s + h1*b.s + g0*a.ds + g1*b.ds
+	return i, t
 }
 
 // turned returns how far the journal has turned from the frame at an angle of
@@ -120,7 +136,7 @@ func (c *Cycle) At(angle float64) (fx, fy, spin float64) {
 func (c *Cycle) turned() func(angle float64) float64 {
 	sum := make([]float64, c.n+1)
 	for i := range c.n {
-		sum[i+1] = sum[i] + (c.nodes[i].s+c.nodes[i+1].s)/c.perRad
+		sum[i+1] = sum[i] + (2*c.pieces[i].s+c.pieces[i].ds)/c.perRad
 	}
 	return func(angle float64) float64 {
 		t := angle * c.perRad / float64(c.n)
@@ -134,10 +150,12 @@ func (c *Cycle) turned() func(angle float64) float64 {
 // Scaled returns the cycle with every load multiplied by factor.
 func (c *Cycle) Scaled(factor float64) *Cycle {
 	d := *c
-	d.nodes = make([]cycleNode, len(c.nodes))
-	for i, n := range c.nodes {
-		n.fx, n.fy, n.dfx, n.dfy = n.fx*factor, n.fy*factor, n.dfx*factor, n.dfy*factor
-		d.nodes[i] = n
+	d.pieces = slices.Clone(c.pieces)
+	for i := range d.pieces {
+		p := &d.pieces[i]
+		for k := range p.fx {
+			p.fx[k], p.fy[k] = p.fx[k]*factor, p.fy[k]*factor
+		}
 	}
 	d.peak *= math.Abs(factor)
 	return &d

@@ -20,8 +20,16 @@ import "math"
 // so they are polynomials in w whose coefficients are cubic splines in
 // u = d^(1/4), which spreads the narrow gap; the splines are tabulated finely
 // enough for straight lines between rows.
+//
+// The short film has a term in |η|³ on the load line that its narrow gap makes
+// steep, where a polynomial in w converges slowly. Its table takes
+//
+//	y = (1+k) v/(v+k),  v = |η|/√(1−ξ²) = √(1−w),  k = 0.6
+//
+// from 0 on the load line to 1 at the wall: with as many terms 300 times closer.
 type mobilityTable struct {
 	a, invC float64
+	fold    float64 // k; 0 means that the polynomials are in w
 	rows    [uRows]mobilityRow
 	extra   [uNodes][2][wNodes]float64 // pressure and flow, polynomials in w
 }
@@ -33,9 +41,9 @@ const (
 
 	// Rows of the fast table stand evenly within each power of two of d, from
 	// 2^−12 to 2: a float64 is its own index, without a root to wait for.
-	rowShift = 52 - 6 // 64 rows to each
+	rowShift = 52 - 4 // 16 rows to each
 	rowLow   = (1023 - 12) << 52
-	uRows    = 13<<6 + 1
+	uRows    = 13<<4 + 1
 	dMin     = 4e-4
 	dMax     = 1.998
 	mapLimit = 0.9995
@@ -52,13 +60,25 @@ var (
 // mobilityRow holds the coefficients of f, then of g, in rising powers of w.
 type mobilityRow [2 * wTerms]float64
 
-// at returns M_ξ and M_η. It is the innermost loop of every sweep.
+// velocity returns V at (x, y) for the load w along the unit vector (ux, uy);
+// false beyond the limit. It is the innermost loop of every sweep.
 //
 //go:norace
-func (t *mobilityTable) at(xi, eta, e2 float64) (mxi, meta float64) {
-	d := 1 - xi
+func (t *mobilityTable) velocity(x, y, ux, uy, w float64) (vx, vy float64, ok bool) {
+	e2 := x*x + y*y
+	if !(e2 < mapLimit*mapLimit) {
+		return 0, 0, false
+	}
+	xi, eta := x*ux+y*uy, y*ux-x*uy
+	d, p := 1-xi, 1+xi
 	s := math.Sqrt(d)
-	w := (1 - e2) / (d * (1 + xi))
+	var z float64 // w or y of the comment above
+	if t.fold == 0 {
+		z = (1 - e2) / (d * p)
+	} else {
+		z = math.Abs(eta)
+		z = z * (1 + t.fold) / (z + t.fold*math.Sqrt(1-xi*xi))
+	}
 	bits := int64(math.Float64bits(d)) - rowLow
 	i := bits >> rowShift
 	if uint64(i) > uRows-2 {
@@ -68,16 +88,19 @@ func (t *mobilityTable) at(xi, eta, e2 float64) (mxi, meta float64) {
 			i = uRows - 2
 		}
 	}
-	x := float64(bits-i<<rowShift) * (1.0 / (1 << rowShift))
+	r := float64(bits-i<<rowShift) * (1.0 / (1 << rowShift))
 	a, b := &t.rows[i], &t.rows[i+1]
-	// Even and odd powers apart: the chain of products is half as long.
-	v := w * w
-	f0 := a[0] + v*(a[2]+v*(a[4]+v*a[6])) + w*(a[1]+v*(a[3]+v*(a[5]+v*a[7])))
-	f1 := b[0] + v*(b[2]+v*(b[4]+v*b[6])) + w*(b[1]+v*(b[3]+v*(b[5]+v*b[7])))
-	g0 := a[8] + v*(a[10]+v*(a[12]+v*a[14])) + w*(a[9]+v*(a[11]+v*(a[13]+v*a[15])))
-	g1 := b[8] + v*(b[10]+v*(b[12]+v*b[14])) + w*(b[9]+v*(b[11]+v*(b[13]+v*b[15])))
-	m := s * (d + t.a) * t.invC
-	return (f0 + x*(f1-f0)) * d * m, -(g0 + x*(g1-g0)) * eta * m
+	// Powers in pairs (Estrin's scheme): a third of the chain of products.
+	v := z * z
+	v2 := v * v
+	f0 := (a[0] + z*a[1] + v*(a[2]+z*a[3])) + v2*(a[4]+z*a[5]+v*(a[6]+z*a[7]))
+	f1 := (b[0] + z*b[1] + v*(b[2]+z*b[3])) + v2*(b[4]+z*b[5]+v*(b[6]+z*b[7]))
+	g0 := (a[8] + z*a[9] + v*(a[10]+z*a[11])) + v2*(a[12]+z*a[13]+v*(a[14]+z*a[15]))
+	g1 := (b[8] + z*b[9] + v*(b[10]+z*b[11])) + v2*(b[12]+z*b[13]+v*(b[14]+z*b[15]))
+	m := s * (d + t.a) * (t.invC * 0.5 * w)
+	dm, em, r1 := d*m, -eta*m, 1-r
+	vxi, veta := (r1*f0+r*f1)*dm, (r1*g0+r*g1)*em
+	return vxi*ux - veta*uy, vxi*uy + veta*ux, true
 }
 
 // place returns u's cell, the fraction of it and w, for the slow tables.
@@ -147,11 +170,11 @@ func newMobilityTable(ld float64, values *[uNodes][wNodes]mobilityValues) *mobil
 				v[j] = values[i][j][k]
 			}
 			if k < 2 {
-				for n, c := range fitPolynomial(&v, wLow(i), wTerms) {
+				for n, c := range fitPolynomial(&v, wLow(i), 1, wTerms) {
 					coef[k*wTerms+n][i] = c
 				}
 			} else {
-				copy(t.extra[i][k-2][:], fitPolynomial(&v, wLow(i), wNodes))
+				copy(t.extra[i][k-2][:], fitPolynomial(&v, wLow(i), 1, wNodes))
 			}
 		}
 	}
@@ -171,11 +194,11 @@ func newMobilityTable(ld float64, values *[uNodes][wNodes]mobilityValues) *mobil
 
 // fitPolynomial returns the coefficients, in rising powers of w, of the first
 // terms of the Chebyshev series through the values at Chebyshev points of
-// [lo, 1]: near the best fit of that degree.
-func fitPolynomial(v *[wNodes]float64, lo float64, terms int) []float64 {
+// [lo, hi]: near the best fit of that degree.
+func fitPolynomial(v *[wNodes]float64, lo, hi float64, terms int) []float64 {
 	out := make([]float64, terms)
-	// T_k as polynomials in z = 1 − 2(w−lo)/(1−lo), which is cos at the points.
-	a, b := 1+2*lo/(1-lo), -2/(1-lo) // z = a + b w
+	// T_k as polynomials in z = 1 − 2(w−lo)/(hi−lo), which is cos at the points.
+	a, b := 1+2*lo/(hi-lo), -2/(hi-lo) // z = a + b w
 	prev, cur := make([]float64, terms+1), make([]float64, terms+1)
 	prev[0] = 1
 	cur[0], cur[1] = a, b

@@ -160,6 +160,9 @@ type curve struct {
 // curveStep is the distance between orbits on the curve: e^0.03 in load.
 const curveStep = 0.03
 
+// curveTolerance is closer than an orbit's own: every sample reads the curve.
+const curveTolerance = 1e-4
+
 func newCurve(ctx context.Context, c Case, lo, hi float64, progress func(done, total int)) (*curve, error) {
 	// The ends reach one step further for the four-point rule.
 	k := &curve{from: lo - curveStep, step: curveStep}
@@ -171,6 +174,9 @@ func newCurve(ctx context.Context, c Case, lo, hi float64, progress func(done, t
 	}
 	k.ratio = make([]float64, n)
 	c.Options.Bare, c.Options.Points = true, 0
+	if c.Options.Tolerance == 0 {
+		c.Options.Tolerance = curveTolerance
+	}
 	rc, _ := c.Bearing.radial()
 	const block = 16 // neighbours on one worker, each starting from the last
 	tick := ticker(progress, n)

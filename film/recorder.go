@@ -64,6 +64,10 @@ func (r *recorder) turnTo(a float64) {
 // least finds the least film: a few looks at every step, then a golden section
 // in those that could hold it.
 func (r *recorder) least() {
+	if r.o.round {
+		r.leastRound()
+		return
+	}
 	const looks = 4
 	r.min = math.Inf(1)
 	emax2 := 0.0
@@ -93,6 +97,95 @@ func (r *recorder) least() {
 		}
 	}
 	r.res.EccentricityMax = math.Sqrt(emax2)
+}
+
+// leastRound does the same for the round bearing, whose gap is least where ε² is
+// greatest: at an end of a step, or inside one that the journal enters moving
+// outward and leaves moving inward.
+func (r *recorder) leastRound() {
+	best2 := -1.0
+	var inside *pathStep // the step that holds the least film, if not at its end
+	take := func(p *pathStep, t, x, y float64) {
+		if e2 := x*x + y*y; e2 > best2 {
+			best2, inside = e2, nil
+			if t < 1 {
+				inside = p
+			}
+			r.minA, r.minX, r.minY = p.a+t*p.h, x, y
+		}
+	}
+	for i := range r.steps {
+		p := &r.steps[i]
+		x, y := p.within(1)
+		take(p, 1, x, y)
+	}
+	for i := range r.steps {
+		p := &r.steps[i]
+		x, y := p.within(1)
+		// ½ d(ε²)/dt at both ends of the continuous output.
+		in := p.rx[0]*(p.rx[1]+p.rx[2]) + p.ry[0]*(p.ry[1]+p.ry[2])
+		out := x*(p.rx[1]-p.rx[2]-p.rx[3]) + y*(p.ry[1]-p.ry[2]-p.ry[3])
+		if !(in > 0 && out < 0) {
+			continue
+		}
+		t := in / (in - out) // where a parabola would turn
+		x, y = p.within(t)
+		if r.o.film1(x, y) > 1.1*(1-math.Sqrt(best2)) {
+			continue // far from the least
+		}
+		t = r.golden(p, max(0, t-0.25), min(1, t+0.25))
+		x, y = p.within(t)
+		take(p, t, x, y)
+	}
+	if inside != nil {
+		best2 = r.refine(inside, best2)
+	}
+	r.res.EccentricityMax = math.Sqrt(best2)
+	r.min = 1 - r.res.EccentricityMax
+}
+
+// refine finds the greatest ε² inside a step again. Between its ends the
+// continuous output is a power of the step worse than the step itself, so go to
+// where it puts the least film by a step of its own, and on from there by the
+// cubic through value and slope there and at the step's end beyond or before.
+func (r *recorder) refine(p *pathStep, best2 float64) float64 {
+	x1, y1, dx, dy, ok := r.o.again(p, r.minA-p.a)
+	if !ok {
+		return best2
+	}
+	a0, u0, d0 := r.minA, x1*x1+y1*y1, 2*(x1*dx+y1*dy)
+	b0, b1 := p.rx[1]+p.rx[2], p.ry[1]+p.ry[2] // slopes at the start, per step
+	a1, u1, d1 := p.a, p.rx[0]*p.rx[0]+p.ry[0]*p.ry[0], 2*(p.rx[0]*b0+p.ry[0]*b1)/p.h
+	if d0 > 0 {
+		x, y := p.within(1)
+		b0, b1 = p.rx[1]-p.rx[2]-p.rx[3], p.ry[1]-p.ry[2]-p.ry[3]
+		a1, u1, d1 = p.a+p.h, x*x+y*y, 2*(x*b0+y*b1)/p.h
+	}
+	t := hermiteTurn(u1-u0, d0*(a1-a0), d1*(a1-a0))
+	u, _ := hermite(a0, a1, u0, u1, d0, d1, a0+t*(a1-a0))
+	r.minA = a0 + t*(a1-a0)
+	k := math.Sqrt(u / u0)
+	r.minX, r.minY = k*x1, k*y1
+	return u
+}
+
+// hermiteTurn returns where in [0, 1] the cubic with rise d and slopes s0 and s1
+// turns, these being of opposite signs; 0 if rounding leaves no such place.
+func hermiteTurn(d, s0, s1 float64) float64 {
+	// Slope s0 + 2 b t + 3 c t².
+	b, c := 3*d-2*s0-s1, s0+s1-2*d
+	root := b*b - 3*c*s0
+	if !(root >= 0) {
+		return 0
+	}
+	// The root where the slope falls through zero, written without cancelling.
+	q := -b + math.Copysign(math.Sqrt(root), -b)
+	for _, t := range [2]float64{s0 / q, q / (3 * c)} {
+		if t >= 0 && t <= 1 {
+			return t
+		}
+	}
+	return 0
 }
 
 const goldenRatio = 0.6180339887498949

@@ -85,7 +85,7 @@ func (c *Case) loadScale() float64 {
 // Solve returns the periodic orbit of the journal under the case's cycle.
 //
 // The film forgets where the journal started; the path is followed until it
-// meets itself one period earlier within a thousandth of the local film.
+// meets itself one period earlier within three times the tolerance.
 // Converged says whether it did. Errors: *RangeError, *TableError,
 // *OverloadError.
 func Solve(c Case) (Result, error) {
@@ -155,6 +155,8 @@ func (w *worker) remember(logK, x, y float64) {
 const (
 	defaultTolerance = 3e-4
 	defaultCycles    = 60
+	// An orbit that starts from nothing in particular goes coarsely this far (rad).
+	warmAngle = 2
 )
 
 func (w *worker) solve(c *Case, f Film) (Result, error) {
@@ -177,15 +179,17 @@ func (w *worker) solve(c *Case, f Film) (Result, error) {
 	if d == 0 {
 		d = 1
 	}
-	o.table, _ = f.(*MapFilm)
+	if m, ok := f.(*MapFilm); ok {
+		o.table = m.t
+	}
 	logK := math.Log(o.scale)
-	x, y := 0.8*fx/d, 0.8*fy/d
+	x, y, warm := 0.8*fx/d, 0.8*fy/d, float64(warmAngle)
 	if gx, gy, ok := w.guess(logK); ok && gx*gx+gy*gy < 0.999 {
-		x, y = gx, gy
+		x, y, warm = gx, gy, 0
 	}
 	met, ok := false, o.start(begin, x, y)
 	if ok {
-		met, ok = o.run(period, float64(cycles)*period)
+		met, ok = o.run(period, float64(cycles)*period, min(warm, period/2))
 	}
 	if !ok {
 		w.forget()

@@ -47,7 +47,7 @@ func (n *SteadyNumbers) friction() {
 func (f *MapFilm) steady(e float64) (SteadyNumbers, error) {
 	at := func(phi float64) (along, against float64) {
 		s, c := math.Sincos(phi) // load at −φ from the line of centres
-		mxi, meta := f.t.at(e*c, e*s, e*e)
+		mxi, meta, _ := f.t.velocity(e*c, e*s, 1, 0, 2)
 		return mxi*c + meta*s, -mxi*s + meta*c
 	}
 	lo, hi := 0.0, math.Pi/2

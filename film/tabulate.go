@@ -173,19 +173,3 @@ func lagrangeLD(ld float64) (w [ldNodes]float64) {
 	}
 	return w
 }
-
-// shortTable is the table of the short film, from its exact integrals.
-var shortTable = sync.OnceValue(func() *mobilityTable {
-	var values [uNodes][wNodes]mobilityValues
-	for i := range uNodes {
-		for j := range wNodes {
-			xi, eta := nodePosition(i, j)
-			mx, my, _ := shortMobility(xi, eta, 1, 0)
-			d := 1 - xi
-			m := math.Sqrt(d) * d / math.Pi
-			values[i][j] = mobilityValues{mx / (d * m), -my / (eta * m),
-				6 * shortPeak(xi, eta, mx/2, my/2) * math.Sqrt(d), 1}
-		}
-	}
-	return newMobilityTable(0, &values)
-})
