@@ -44,3 +44,27 @@ func TestOrbitErrors(t *testing.T) {
 		}
 	}
 }
+
+// TestStepOrder: the least film of the integrator of order five falls with about
+// the fifth power of the steps: by the line through the logarithms of the root
+// mean square over speeds, against a tolerance of 1e-10.
+func TestStepOrder(t *testing.T) {
+	speeds := []float64{1500, 2500, 3500, 4500, 5500, 6500, 7500}
+	x, y := []float64{}, []float64{}
+	for _, tol := range []float64{1e-3, 1e-4, 1e-5, 1e-6} {
+		sum, steps := 0.0, 0
+		for _, v := range speeds {
+			c := demoCase(t, v, Map)
+			c.Options = Options{Bare: true, Tolerance: 1e-10}
+			fine := must(Solve(c)).MinFilm
+			c.Options.Tolerance = tol
+			r := must(Solve(c))
+			sum += math.Pow(r.MinFilm/fine-1, 2)
+			steps += r.Steps
+		}
+		x, y = append(x, math.Log(float64(steps))), append(y, math.Log(sum)/2)
+	}
+	if order := -slopeOf(x, y); order < 4 || order > 7 {
+		t.Errorf("the error falls with power %.2f of the steps", order)
+	}
+}

@@ -32,7 +32,7 @@ func main() {
 	}
 	var doc strings.Builder
 	doc.WriteString("<!-- SPDX-License-Identifier: Apache-2.0 -->\n\n# Tables of the film studies\n\nWritten by `go run ./scripts/filmplots`. The engine is invented.\n")
-	for _, study := range []func(*strings.Builder) error{raimondiBoyd, boundaries, gridConvergence, stepConvergence, methods, mapAccuracy, shapes, clearances, polar} {
+	for _, study := range []func(*strings.Builder) error{raimondiBoyd, boundaries, gridConvergence, stepConvergence, methods, widths, mapAccuracy, shapes, clearances, polar} {
 		if err := study(&doc); err != nil {
 			fail(err)
 		}
@@ -184,53 +184,79 @@ func num(s string) float64 {
 }
 
 func gridConvergence(doc *strings.Builder) error {
-	meshes := []film.Grid{{Around: 48, Across: 4}, {Around: 64, Across: 6}, {Around: 96, Across: 8}, {Around: 128, Across: 10}, {Around: 192, Across: 16}, {Around: 256, Across: 20}, {Around: 384, Across: 32}}
-	last := film.Grid{Around: 768, Across: 64}
-	fmt.Fprint(doc, "\n## Mesh\n\nError of S against 768 × 64, natural boundary, in per cent, and the order of convergence between 48 × 4, 96 × 8 and 192 × 16.\n\n| L/D | ε |")
-	for _, g := range meshes {
-		fmt.Fprintf(doc, " %d × %d |", g.Around, g.Across)
+	columns := []int{48, 72, 96, 120, 144, 192, 240, 288, 384}
+	ratios := []float64{0.3, 0.5, 0.7, 0.8, 0.9, 0.95}
+	fmt.Fprint(doc, "\n## Mesh\n\nError of S against 768 × 64, natural boundary, in per cent; N columns round the bearing, N/12 rows across half of it. "+
+		"At one eccentricity the errors round and across cancel here and there, so the order is read from the root mean square over eccentricities: "+
+		"the slope of the straight line through the logarithms.\n\n| L/D | ε |")
+	for _, n := range columns {
+		fmt.Fprintf(doc, " %d × %d |", n, n/12)
 	}
-	fmt.Fprint(doc, " order |\n|---|---|"+strings.Repeat("---|", len(meshes)+1)+"\n")
+	fmt.Fprint(doc, " order |\n|---|---|"+strings.Repeat("---|", len(columns)+1)+"\n")
 	var lines []line
 	for _, ld := range []float64{0.35, 1} {
-		for _, eps := range []float64{0.3, 0.7, 0.95, 0.99} {
-			ref, err := film.SteadyField(ld, eps, film.Natural, last)
+		rms := make([]float64, len(columns))
+		for _, eps := range ratios {
+			ref, err := film.SteadyField(ld, eps, film.Natural, film.Grid{Around: 768, Across: 64})
 			if err != nil {
 				return err
 			}
-			l := line{name: fmt.Sprintf("L/D %g, ε %g", ld, eps)}
 			fmt.Fprintf(doc, "| %g | %g |", ld, eps)
-			var s []float64
-			for _, g := range meshes {
-				n, err := film.SteadyField(ld, eps, film.Natural, g)
+			for i, n := range columns {
+				s, err := film.SteadyField(ld, eps, film.Natural, film.Grid{Around: n, Across: n / 12})
 				if err != nil {
 					return err
 				}
-				s = append(s, n.Sommerfeld)
-				e := 100 * (n.Sommerfeld/ref.Sommerfeld - 1)
+				e := 100 * (s.Sommerfeld/ref.Sommerfeld - 1)
+				rms[i] += e * e / float64(len(ratios))
 				fmt.Fprintf(doc, " %.3f |", e)
-				l.pts = append(l.pts, plotter.XY{X: float64(g.Around), Y: math.Max(math.Abs(e), 1e-4)})
 			}
-			fmt.Fprintf(doc, " %.2f |\n", math.Log2(math.Abs((s[0]-s[2])/(s[2]-s[4]))))
-			lines = append(lines, l)
+			fmt.Fprintln(doc, " |")
 		}
+		l := line{name: fmt.Sprintf("L/D %g, rms over ε", ld)}
+		fmt.Fprintf(doc, "| %g | rms |", ld)
+		for i, n := range columns {
+			fmt.Fprintf(doc, " %.3f |", math.Sqrt(rms[i]))
+			l.pts = append(l.pts, plotter.XY{X: float64(n), Y: math.Sqrt(rms[i])})
+		}
+		fmt.Fprintf(doc, " %.2f |\n", -order(l.pts))
+		lines = append(lines, l)
 	}
-	return draw("mesh.svg", "Error of the Sommerfeld number by mesh", "columns round the bearing", "error, %", true, true, true, lines...)
+	return draw("mesh.svg", "Error of the Sommerfeld number by mesh", "columns round the bearing", "error, %", true, true, true,
+		append(lines, guide("second order", lines[1].pts, -2))...)
+}
+
+// order is the slope of the least-squares line through the logarithms.
+func order(pts plotter.XYs) float64 {
+	var sx, sy, sxx, sxy float64
+	for _, p := range pts {
+		x, y := math.Log(p.X), math.Log(p.Y)
+		sx, sy, sxx, sxy = sx+x, sy+y, sxx+x*x, sxy+x*y
+	}
+	n := float64(len(pts))
+	return (n*sxy - sx*sy) / (n*sxx - sx*sx)
+}
+
+// guide is the straight line of a power, above the points.
+func guide(name string, pts plotter.XYs, power float64) line {
+	first, last := pts[0], pts[len(pts)-1]
+	return line{name: name, pts: plotter.XYs{{X: first.X, Y: 2 * first.Y}, {X: last.X, Y: 2 * first.Y * math.Pow(last.X/first.X, power)}}}
 }
 
 func stepConvergence(doc *strings.Builder) error {
-	fmt.Fprint(doc, "\n## Steps\n\nLeast film of the engine by tolerance: error against 1e-8 in per cent, with the steps of a period, method map.\n\n| tolerance |")
-	speeds := []float64{1500, 3000, 4500, 6000, 7500}
+	fmt.Fprint(doc, "\n## Steps\n\nLeast film of the engine by tolerance: error against 1e-10 in per cent, with the steps of a period, method map.\n\n| tolerance |")
+	speeds := []float64{1500, 2500, 3500, 4500, 5500, 6500, 7500}
 	for _, v := range speeds {
 		fmt.Fprintf(doc, " %g rev/min |", v)
 	}
-	fmt.Fprint(doc, "\n|---|"+strings.Repeat("---|", len(speeds))+"\n")
-	lines := make([]line, len(speeds))
+	fmt.Fprint(doc, " rms (mean) |\n|---|"+strings.Repeat("---|", len(speeds)+1)+"\n")
 	ref := make([]float64, len(speeds))
-	for _, tol := range []float64{1e-8, 1e-2, 3e-3, 1e-3, 3e-4, 1e-4, 3e-5, 1e-5} {
-		if tol > 1e-8 {
+	rms := line{name: "rms over speeds"}
+	for _, tol := range []float64{1e-10, 1e-2, 3e-3, 1e-3, 3e-4, 1e-4, 3e-5, 1e-5, 1e-6, 1e-7} {
+		if tol > 1e-10 {
 			fmt.Fprintf(doc, "| %g |", tol)
 		}
+		sum, steps := 0.0, 0
 		for i, v := range speeds {
 			c, err := engineCase(v, film.Map)
 			if err != nil {
@@ -241,20 +267,23 @@ func stepConvergence(doc *strings.Builder) error {
 			if err != nil {
 				return err
 			}
-			if tol == 1e-8 {
+			if tol == 1e-10 {
 				ref[i] = r.MinFilm
 				continue
 			}
 			e := 100 * (r.MinFilm/ref[i] - 1)
-			fmt.Fprintf(doc, " %+.3f (%d) |", e, r.Steps)
-			lines[i].name = fmt.Sprintf("%g rev/min", v)
-			lines[i].pts = append(lines[i].pts, plotter.XY{X: float64(r.Steps), Y: math.Max(math.Abs(e), 1e-4)})
+			sum, steps = sum+e*e, steps+r.Steps
+			fmt.Fprintf(doc, " %+.4f (%d) |", e, r.Steps)
 		}
-		if tol > 1e-8 {
-			fmt.Fprintln(doc)
+		if tol > 1e-10 {
+			n := float64(len(speeds))
+			p := plotter.XY{X: float64(steps) / n, Y: math.Sqrt(sum / n)}
+			fmt.Fprintf(doc, " %.4f (%.0f) |\n", p.Y, p.X)
+			rms.pts = append(rms.pts, p)
 		}
 	}
-	return draw("steps.svg", "Error of the least film by steps of a period", "steps", "error, %", true, true, true, lines...)
+	fmt.Fprintf(doc, "\nFrom 1e-3 on the error falls with power %.1f of the steps.\n", -order(rms.pts[2:]))
+	return draw("steps.svg", "Error of the least film by steps of a period", "steps", "error, %", true, true, true, rms, guide("fifth order", rms.pts, -5))
 }
 
 func methods(doc *strings.Builder) error {
@@ -289,6 +318,31 @@ func methods(doc *strings.Builder) error {
 		fmt.Fprintf(doc, " %+.2f %% |\n", 100*(h[1]/h[3]-1))
 	}
 	return draw("methods.svg", "Film through the cycle, 4500 rev/min", "crank angle from firing top dead centre, °", "least film, µm", false, false, false, lines...)
+}
+
+func widths(doc *strings.Builder) error {
+	fmt.Fprint(doc, "\n## By width\n\nThe engine at 5000 rev/min, load in proportion to the width: least film in µm.\n\n| L/D | short | map | field 192 × 12 | map against the field |\n|---|---|---|---|---|\n")
+	for _, ld := range []float64{0.25, 0.35, 0.5, 0.75, 1} {
+		fmt.Fprintf(doc, "| %g |", ld)
+		var h []float64
+		for _, m := range []film.Method{film.Short, film.Map, film.Field} {
+			c, err := engineCase(5000, m)
+			if err != nil {
+				return err
+			}
+			c.Bearing.Width = ld * c.Bearing.Diameter
+			c.Load = c.Load.Scaled(ld / 0.346)
+			c.Options = film.Options{Grid: film.Grid{Around: 192, Across: 12}, Bare: true}
+			r, err := film.Solve(c)
+			if err != nil {
+				return err
+			}
+			h = append(h, r.MinFilm)
+			fmt.Fprintf(doc, " %.4f |", 1e6*r.MinFilm)
+		}
+		fmt.Fprintf(doc, " %+.2f %% |\n", 100*(h[1]/h[2]-1))
+	}
+	return nil
 }
 
 func mapAccuracy(doc *strings.Builder) error {
