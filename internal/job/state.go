@@ -169,7 +169,13 @@ type NoteState struct {
 // with the number of entries.
 func Fold(entries []record.Entry) State {
 	s := State{}
-	effective := correct(&s, entries)
+	s.take(entries, correct(&s, entries))
+	return s
+}
+
+// take folds entries that follow, with the bodies that count for them; a
+// withdrawn one has none.
+func (s *State) take(entries []record.Entry, effective []Body) {
 	for i, e := range entries {
 		s.Size = e.Seq
 		body := effective[i]
@@ -180,9 +186,8 @@ func Fold(entries []record.Entry) State {
 			s.Unknown = append(s.Unknown, u.entry)
 			continue
 		}
-		body.apply(&s, at(e))
+		body.apply(s, at(e))
 	}
-	return s
 }
 
 // unknown stands for an entry that this version can't decode.

@@ -115,7 +115,7 @@ func (s *Shop) concessionGuard(ctx context.Context) (record.Guard, error) {
 		if err != nil {
 			return err
 		}
-		l, err := s.assess(ctx, "", entries, basis, job.Voice{})
+		l, err := s.assess(ctx, &Loaded{Entries: entries, State: job.Fold(entries), Basis: basis})
 		if err != nil {
 			return err
 		}

@@ -8,6 +8,7 @@ import (
 	"fmt"
 	"slices"
 	"strings"
+	"sync"
 	"time"
 
 	"witnessmark/internal/job"
@@ -24,10 +25,25 @@ type Loaded struct {
 	Basis      job.Basis
 	Assessment job.Assessment
 	Voice      job.Voice
+	Change     int64 // the newest change before it was loaded
+
+	view *viewed
+}
+
+// viewed is a job put into words once, when somebody first asks.
+type viewed struct {
+	once sync.Once
+	view job.View
 }
 
 // View is the job in words.
-func (l *Loaded) View() job.View { return job.Show(l.Assessment, l.State, l.Basis, l.Voice) }
+func (l *Loaded) View() job.View {
+	if l.view == nil {
+		return job.Show(l.Assessment, l.State, l.Basis, l.Voice)
+	}
+	l.view.once.Do(func() { l.view.view = job.Show(l.Assessment, l.State, l.Basis, l.Voice) })
+	return l.view.view
+}
 
 // Words puts one obstacle into words.
 func (l *Loaded) Words(o job.Obstacle) job.ObstacleView {
@@ -50,87 +66,50 @@ func (s *Shop) Job(ctx context.Context, id string) (*Loaded, error) {
 	if err := record.CheckSubject(Subject(id)); err != nil {
 		return nil, fmt.Errorf("shop: job %q: %w", id, ErrNotFound)
 	}
-	entries, err := s.entries(ctx, Subject(id))
+	head, err := s.head(ctx)
 	if err != nil {
 		return nil, err
 	}
-	if len(entries) == 0 {
+	g, err := s.groundAt(ctx, head)
+	if err != nil {
+		return nil, err
+	}
+	l, err := s.load(ctx, Subject(id), g, head)
+	if err != nil {
+		return nil, err
+	}
+	return l, nil
+}
+
+// load is a job with everything up to a change at least, assessed on a ground.
+// Only new entries are read and folded, and what was assessed before on the
+// same entries and ground is not assessed again. What is loaded is only ever
+// read, so that many pages can share it.
+func (s *Shop) load(ctx context.Context, subject string, g ground, head int64) (*Loaded, error) {
+	id := strings.TrimPrefix(subject, "job/")
+	h := s.hold(subject)
+	h.mu.Lock()
+	defer h.mu.Unlock()
+	if err := s.readOn(ctx, h, head); err != nil {
+		return nil, err
+	}
+	if len(h.entries) == 0 {
 		return nil, fmt.Errorf("shop: job %q: %w", id, ErrNotFound)
 	}
-	b, err := s.ground(ctx)
-	if err != nil {
-		return nil, err
+	if h.loaded == nil || h.on != g.groundMark || len(h.loaded.Entries) != len(h.entries) {
+		l, err := s.assess(ctx, &Loaded{ID: id, Subject: subject, Entries: h.entries, State: h.folding.Fold(h.entries), Basis: g.basis, Voice: g.voice})
+		if err != nil {
+			return nil, err
+		}
+		h.loaded, h.on = l, g.groundMark
 	}
-	return s.load(ctx, id, entries, b)
+	l := *h.loaded
+	l.Change = head
+	return &l, nil
 }
 
-// ground is what all jobs share, with what tells one ground from another.
-type ground struct {
-	basis job.Basis
-	voice job.Voice
-	groundMark
-}
-
-// groundMark counts the entries that a ground rests on: logs only grow, so the
-// same counts are the same entries. Names can be erased, and may fail to load.
-type groundMark struct{ workshop, tools, toolEntries, names, erased int }
-
-func (s *Shop) ground(ctx context.Context) (g ground, err error) {
-	s.mu.Lock()
-	g.erased = s.erased
-	s.mu.Unlock()
-	var w job.Workshop
-	var tools job.Register
-	if w, g.workshop, err = s.workshop(ctx); err != nil {
-		return g, err
-	}
-	if tools, g.toolEntries, err = s.tools(ctx); err != nil {
-		return g, err
-	}
-	g.voice = job.Voice{Units: Preferences(w), Names: s.names(ctx, w), Zone: s.zone}
-	g.basis = job.Basis{Workshop: w, Tools: tools, Zone: s.zone}
-	g.tools, g.names = len(tools), len(g.voice.Names)
-	return g, nil
-}
-
-// basis is the ground for what is not a job.
-func (s *Shop) basis(ctx context.Context) (job.Basis, job.Voice, error) {
-	g, err := s.ground(ctx)
-	return g.basis, g.voice, err
-}
-
-// load is a job as it was assessed from so many entries on a ground.
-type load struct {
-	*Loaded
-	on groundMark
-}
-
-// load assesses a job, unless that was done on the same entries and ground
-// before. What is loaded is only ever read, so that many pages can share it.
-func (s *Shop) load(ctx context.Context, id string, entries []record.Entry, g ground) (*Loaded, error) {
-	s.mu.Lock()
-	before, ok := s.loads[id]
-	s.mu.Unlock()
-	if ok && before.on == g.groundMark && len(before.Entries) == len(entries) {
-		l := *before.Loaded
-		return &l, nil
-	}
-	l, err := s.assess(ctx, id, entries, g.basis, g.voice)
-	if err != nil {
-		return nil, err
-	}
-	s.mu.Lock()
-	defer s.mu.Unlock()
-	if len(s.loads) >= maxLogs {
-		clear(s.loads)
-	}
-	s.loads[id] = load{l, g.groundMark}
-	again := *l
-	return &again, nil
-}
-
-func (s *Shop) assess(ctx context.Context, id string, entries []record.Entry, basis job.Basis, voice job.Voice) (*Loaded, error) {
-	l := &Loaded{ID: id, Subject: Subject(id), Entries: entries, State: job.Fold(entries), Basis: basis, Voice: voice}
+// assess decides a job that was folded, with its sheet and its plan.
+func (s *Shop) assess(ctx context.Context, l *Loaded) (*Loaded, error) {
 	if h := l.State.Sheet.Sheet; h != "" {
 		sheet, err := s.Sheet(ctx, h)
 		if err != nil {
@@ -145,7 +124,7 @@ func (s *Shop) assess(ctx context.Context, id string, entries []record.Entry, ba
 		}
 		l.Basis.Plan = plan
 	}
-	l.Assessment = job.Assess(l.State, l.Basis)
+	l.Assessment, l.view = job.Assess(l.State, l.Basis), &viewed{}
 	return l, nil
 }
 
@@ -166,26 +145,13 @@ type Summary struct {
 // Jobs lists all jobs, the one touched last first, handed over ones at the
 // end.
 func (s *Shop) Jobs(ctx context.Context) ([]Summary, error) {
-	subjects, err := s.store.Subjects(ctx, "job/")
-	if err != nil {
-		return nil, fmt.Errorf("shop: jobs: %w", err)
-	}
-	g, err := s.ground(ctx)
+	all, err := s.everyJob(ctx)
 	if err != nil {
 		return nil, err
 	}
-	var out []Summary
-	for _, info := range subjects {
-		id := strings.TrimPrefix(info.Subject, "job/")
-		entries, err := s.entries(ctx, info.Subject)
-		if err != nil {
-			return nil, err
-		}
-		l, err := s.load(ctx, id, entries, g)
-		if err != nil {
-			return nil, err
-		}
-		out = append(out, summary(l, info))
+	out := make([]Summary, len(all))
+	for i, l := range all {
+		out[i] = summary(l)
 	}
 	slices.SortStableFunc(out, func(a, b Summary) int {
 		if a.HandedOver != b.HandedOver {
@@ -199,7 +165,7 @@ func (s *Shop) Jobs(ctx context.Context) ([]Summary, error) {
 	return out, nil
 }
 
-func summary(l *Loaded, info store.SubjectInfo) Summary {
+func summary(l *Loaded) Summary {
 	v := l.View()
 	state := "todo"
 	switch {
@@ -208,7 +174,7 @@ func summary(l *Loaded, info store.SubjectInfo) Summary {
 	case l.Assessment.HandedOver:
 		state = "fits"
 	}
-	return Summary{ID: l.ID, Number: v.Number, Vehicle: v.Vehicle, Family: v.Family, Opened: info.First, Last: info.Last,
+	return Summary{ID: l.ID, Number: v.Number, Vehicle: v.Vehicle, Family: v.Family, Opened: l.Entries[0].Received, Last: l.Entries[len(l.Entries)-1].Received,
 		Waits: v.Waits, State: state, HandedOver: l.Assessment.HandedOver, Invented: v.Invented}
 }
 

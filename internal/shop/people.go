@@ -20,30 +20,51 @@ type Person struct {
 	Left bool
 }
 
-// names are the people's names by id, as far as they are not erased. A name
-// is kept in memory: it is on every page.
-func (s *Shop) names(ctx context.Context, w job.Workshop) map[string]string {
-	names := map[string]string{}
+// names are the people's names by id, as far as they are not erased, and
+// whether they will stay what they are until the workshop's log grows. A name
+// is kept in memory, for it is on every page, but not while it is being erased,
+// maybe by another process.
+func (s *Shop) names(ctx context.Context, w staff) (names map[string]string, settled bool) {
+	names, settled = map[string]string{}, true
+	s.mu.Lock()
+	erased := s.erased
+	for _, p := range w.People {
+		if w.erasing[p.Name] {
+			delete(s.words, p.Name)
+		}
+	}
+	s.mu.Unlock()
 	for _, p := range w.People {
 		name, err := s.Words(ctx, p.Name)
 		if err != nil {
+			settled = false
 			continue
 		}
 		names[p.ID] = name
+		if w.erasing[p.Name] {
+			settled = settled && name == ErasedWords
+			continue
+		}
 		s.mu.Lock()
-		s.words[p.Name] = name
+		if s.erased == erased { // else it may have been read before
+			s.words[p.Name] = name
+		}
 		s.mu.Unlock()
 	}
-	return names
+	return names, settled
 }
 
 // People lists everybody.
 func (s *Shop) People(ctx context.Context) ([]Person, error) {
-	w, err := s.Workshop(ctx)
+	head, err := s.head(ctx)
 	if err != nil {
 		return nil, err
 	}
-	names := s.names(ctx, w)
+	w, err := s.staffAt(ctx, head)
+	if err != nil {
+		return nil, err
+	}
+	names, _ := s.names(ctx, w)
 	var out []Person
 	for _, p := range w.People {
 		out = append(out, Person{ID: p.ID, Name: names[p.ID], Role: p.Role, Left: p.Left})

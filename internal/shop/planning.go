@@ -40,21 +40,21 @@ func (s *Shop) Day(at job.At) string { return job.Day(at.Received, s.zone) }
 
 // everyJob loads all jobs.
 func (s *Shop) everyJob(ctx context.Context) ([]*Loaded, error) {
+	head, err := s.head(ctx)
+	if err != nil {
+		return nil, err
+	}
 	subjects, err := s.store.Subjects(ctx, "job/")
 	if err != nil {
 		return nil, fmt.Errorf("shop: jobs: %w", err)
 	}
-	g, err := s.ground(ctx)
+	g, err := s.groundAt(ctx, head)
 	if err != nil {
 		return nil, err
 	}
 	var out []*Loaded
 	for _, info := range subjects {
-		entries, err := s.entries(ctx, info.Subject)
-		if err != nil {
-			return nil, err
-		}
-		l, err := s.load(ctx, strings.TrimPrefix(info.Subject, "job/"), entries, g)
+		l, err := s.load(ctx, info.Subject, g, head)
 		if err != nil {
 			return nil, err
 		}

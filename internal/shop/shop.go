@@ -42,14 +42,19 @@ type Shop struct {
 	films   *filmwork.Desk
 
 	mu     sync.Mutex
-	logs   map[string][]record.Entry // by subject; logs only ever grow
-	sheets map[string]*engine.Sheet  // by content hash
-	plans  map[string]*scope.Plan    // likewise
-	words  map[string]string         // small texts beside the logs, by commitment
-	loads  map[string]load           // jobs as they were assessed last
-	charts map[string]draw.Chart     // of files of traces, by commitment
-	erased int                       // how often anything was erased
-	pairs  map[string]solved         // choices of shells that were solved
+	logs   map[string]*held // by subject
+	asked  int64            // how often for logs
+	size   int64            // their entries
+	staff  staff
+	sheets map[string]*engine.Sheet // by content hash
+	plans  map[string]*scope.Plan   // likewise
+	words  map[string]string        // small texts beside the logs, by commitment
+	charts map[string]draw.Chart    // of files of traces, by commitment
+	erased int                      // how often anything was erased
+	pairs  map[string]solved        // choices of shells that were solved
+
+	groundMu sync.Mutex
+	stood    *ground // as it was read last
 }
 
 // Options is what a shop is made from.
@@ -84,7 +89,7 @@ func New(o Options) (*Shop, error) {
 		o.Films = filmwork.NewDesk()
 	}
 	return &Shop{store: o.Folder.Store, folder: o.Folder, conf: o.Folder.Config, pepper: pepper, program: o.Program, now: o.Clock, rand: o.Rand, zone: zone, films: o.Films,
-		logs: map[string][]record.Entry{}, sheets: map[string]*engine.Sheet{}, plans: map[string]*scope.Plan{}, words: map[string]string{}, loads: map[string]load{}, charts: map[string]draw.Chart{}, pairs: map[string]solved{}}, nil
+		logs: map[string]*held{}, sheets: map[string]*engine.Sheet{}, plans: map[string]*scope.Plan{}, words: map[string]string{}, charts: map[string]draw.Chart{}, pairs: map[string]solved{}}, nil
 }
 
 // Store gives the store itself, for sessions and live pages.
@@ -104,81 +109,6 @@ func (s *Shop) Program() string { return s.program }
 
 // ErrNotFound says that there is no such job, tool or person.
 var ErrNotFound = errors.New("not found")
-
-// maxLogs is how many logs are kept in memory; beyond it all are dropped.
-const maxLogs = 256
-
-// entries returns a log, reading only what was added since the last time.
-func (s *Shop) entries(ctx context.Context, subject string) ([]record.Entry, error) {
-	s.mu.Lock()
-	have := s.logs[subject]
-	s.mu.Unlock()
-	more, err := s.store.Entries(ctx, subject, int64(len(have)))
-	if err != nil {
-		return nil, fmt.Errorf("shop: read %s: %w", subject, err)
-	}
-	if len(more) == 0 {
-		return have, nil
-	}
-	// A full slice expression: a longer log never writes into one handed out.
-	all := append(have[:len(have):len(have)], more...)
-	s.mu.Lock()
-	defer s.mu.Unlock()
-	if len(s.logs) >= maxLogs {
-		clear(s.logs)
-	}
-	if len(all) > len(s.logs[subject]) {
-		s.logs[subject] = all
-	}
-	return all, nil
-}
-
-// Workshop is the people and the settings.
-func (s *Shop) Workshop(ctx context.Context) (job.Workshop, error) {
-	w, _, err := s.workshop(ctx)
-	return w, err
-}
-
-// workshop also counts the entries that it rests on.
-func (s *Shop) workshop(ctx context.Context) (job.Workshop, int, error) {
-	entries, err := s.entries(ctx, record.Workshop)
-	if err != nil {
-		return job.Workshop{}, 0, err
-	}
-	w := job.FoldWorkshop(entries)
-	if w.Confidence == 0 {
-		w.Confidence = s.conf.Confidence
-	}
-	if len(entries) == 0 && s.conf.Units == "inch" {
-		w.Units = "inch"
-	}
-	return w, len(entries), nil
-}
-
-// Tools is the tool register.
-func (s *Shop) Tools(ctx context.Context) (job.Register, error) {
-	reg, _, err := s.tools(ctx)
-	return reg, err
-}
-
-// tools also counts the entries that it rests on.
-func (s *Shop) tools(ctx context.Context) (reg job.Register, n int, err error) {
-	subjects, err := s.store.Subjects(ctx, "tool/")
-	if err != nil {
-		return nil, 0, fmt.Errorf("shop: tool register: %w", err)
-	}
-	reg = job.Register{}
-	for _, info := range subjects {
-		entries, err := s.entries(ctx, info.Subject)
-		if err != nil {
-			return nil, 0, err
-		}
-		t := job.FoldTool(entries)
-		reg[t.ID] = t
-		n += len(entries)
-	}
-	return reg, n, nil
-}
 
 // Sheet loads an engine sheet by its content hash.
 func (s *Shop) Sheet(ctx context.Context, hash string) (*engine.Sheet, error) {
@@ -310,6 +240,9 @@ func (s *Shop) propose(in Input) (record.Proposal, error) {
 func (s *Shop) knows(ctx context.Context, p record.Proposal) error {
 	first := map[string]bool{"job_opened": true, "tool_added": true, "batch_added": true, "study_opened": true}
 	if first[p.Kind] || p.Subject == record.Workshop {
+		return nil
+	}
+	if s.begun(p.Subject) {
 		return nil
 	}
 	entries, err := s.entries(ctx, p.Subject)

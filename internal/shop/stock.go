@@ -6,7 +6,6 @@ import (
 	"context"
 	"fmt"
 	"slices"
-	"strings"
 
 	"witnessmark/internal/job"
 	"witnessmark/record"
@@ -43,26 +42,13 @@ func (s *Shop) Stock(ctx context.Context) ([]job.Batch, error) {
 
 // uses are the shells that any job has or had, the oldest first.
 func (s *Shop) uses(ctx context.Context) ([]job.ShellUse, error) {
-	subjects, err := s.store.Subjects(ctx, "job/")
-	if err != nil {
-		return nil, fmt.Errorf("shop: stock: %w", err)
-	}
-	g, err := s.ground(ctx)
+	all, err := s.everyJob(ctx)
 	if err != nil {
 		return nil, err
 	}
 	var out []job.ShellUse
-	for _, info := range subjects {
-		entries, err := s.entries(ctx, info.Subject)
-		if err != nil {
-			return nil, err
-		}
-		id := strings.TrimPrefix(info.Subject, "job/")
-		l, err := s.load(ctx, id, entries, g)
-		if err != nil {
-			return nil, err
-		}
-		out = append(out, job.Uses(id, l.State)...)
+	for _, l := range all {
+		out = append(out, job.Uses(l.ID, l.State)...)
 	}
 	slices.SortStableFunc(out, func(a, b job.ShellUse) int { return a.At.Received.Compare(b.At.Received) })
 	return out, nil

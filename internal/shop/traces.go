@@ -109,7 +109,7 @@ func (s *Shop) TraceChart(ctx context.Context, l *Loaded, set job.TraceSetView) 
 		}
 		c = job.TraceChart(set.Title, file.Traces, k.Body, l.Basis.Namer())
 		s.mu.Lock()
-		if len(s.charts) >= maxLogs {
+		if len(s.charts) >= maxHeld {
 			clear(s.charts)
 		}
 		s.charts[set.File] = c

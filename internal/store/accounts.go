@@ -44,8 +44,7 @@ func (s *sqliteStore) SaveSession(ctx context.Context, token string, data []byte
 
 // Session implements [Accounts].
 func (s *sqliteStore) Session(ctx context.Context, token string) ([]byte, error) {
-	return one[[]byte](ctx, s, "read a session",
-		`SELECT data FROM sessions WHERE hash = ?1 AND expiry > ?2`, tokenHash(token), s.clock().UnixMilli())
+	return found[[]byte]("read a session", s.stmt.session.QueryRowContext(ctx, tokenHash(token), s.clock().UnixMilli()))
 }
 
 // DeleteSession implements [Accounts].
@@ -139,8 +138,12 @@ func (s *sqliteStore) exec(ctx context.Context, doing, text string, args ...any)
 
 // one reads the single value of at most one row.
 func one[T any](ctx context.Context, s *sqliteStore, doing, text string, args ...any) (T, error) {
+	return found[T](doing, s.read.QueryRowContext(ctx, text, args...))
+}
+
+func found[T any](doing string, row *sql.Row) (T, error) {
 	var v T
-	err := s.read.QueryRowContext(ctx, text, args...).Scan(&v)
+	err := row.Scan(&v)
 	if errors.Is(err, sql.ErrNoRows) {
 		err = ErrNotFound
 	}

@@ -19,6 +19,8 @@ const (
 	sqlChanges = `SELECT change, line FROM entries WHERE change > ?1 ORDER BY change LIMIT ?2`
 	sqlLast    = `SELECT COALESCE(MAX(change), 0) FROM entries`
 
+	sqlSession = `SELECT data FROM sessions WHERE hash = ?1 AND expiry > ?2`
+
 	// One step of the index from subject to subject, not a walk over all rows.
 	sqlSubjects = `
 WITH RECURSIVE s(subject) AS (
@@ -39,7 +41,7 @@ ORDER BY s.subject`
 type statements struct {
 	add, byIDOwn, lengthOwn, entriesOwn *sql.Stmt // on the writing connection
 
-	byID, length, entries, leaves, changes, last, subjects *sql.Stmt
+	byID, length, entries, leaves, changes, last, subjects, session *sql.Stmt
 }
 
 func (s *statements) prepare(ctx context.Context, write, read *sql.DB) error {
@@ -59,6 +61,7 @@ func (s *statements) prepare(ctx context.Context, write, read *sql.DB) error {
 		{read, &s.changes, sqlChanges},
 		{read, &s.last, sqlLast},
 		{read, &s.subjects, sqlSubjects},
+		{read, &s.session, sqlSession},
 	} {
 		st, err := p.db.PrepareContext(ctx, p.text)
 		if err != nil {
@@ -73,7 +76,7 @@ func (s *statements) close() error {
 	var errs []error
 	for _, st := range []*sql.Stmt{
 		s.add, s.byIDOwn, s.lengthOwn, s.entriesOwn,
-		s.byID, s.length, s.entries, s.leaves, s.changes, s.last, s.subjects,
+		s.byID, s.length, s.entries, s.leaves, s.changes, s.last, s.subjects, s.session,
 	} {
 		if st != nil {
 			errs = append(errs, st.Close())

@@ -85,16 +85,15 @@ func (q *request) number(name string) int {
 
 // job loads the job that the path names.
 func (q *request) job() (*shop.Loaded, error) {
-	change, err := q.server.shop.Store().LastChange(q.Context())
-	if err != nil {
-		return nil, fmt.Errorf("web: newest change: %w", err)
-	}
-	q.change = change // whatever comes after it, the page hears of
 	l, err := q.server.shop.Job(q.Context(), q.PathValue("job"))
 	if errors.Is(err, shop.ErrNotFound) {
 		return nil, errNotFound
 	}
-	return l, err
+	if err != nil {
+		return nil, err
+	}
+	q.change = l.Change // whatever comes after it, the page hears of
+	return l, nil
 }
 
 // append appends one entry of a form: its id makes sending it twice count
