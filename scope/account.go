@@ -41,6 +41,7 @@ type AccountPart struct {
 	Price             *decimal.Decimal // each; nil: still to come
 	Line              *decimal.Decimal // of the actual quantity, rounded half up
 	Beyond            bool             // the estimate does not have it
+	InPlaceOf         string           // of an alternative: title of the part that the estimate has
 }
 
 // Bill is hours and money of one side. Money is nil where the rate is not said.
@@ -56,6 +57,8 @@ type Bill struct {
 // work, strip and refit together, and parts. Labour is the plan's rate times
 // hours; lines are rounded half up to the minor unit, tax once on the sum, as
 // in [Plan.Estimate]. What the estimate does not have stands at the end, marked.
+// An alternative that was used in place of a part has its own line and price;
+// without a price it counts as the part.
 //
 // It returns an error where an amount of money is too large.
 func (p *Plan) Account(e Estimate, u Used) (Account, error) {
@@ -107,8 +110,12 @@ func (p *Plan) titleOf(id string) string {
 
 func (p *Plan) accountParts(e Estimate, used map[string]decimal.Decimal) ([]AccountPart, error) {
 	actual := map[string]decimal.Decimal{}
+	stand := p.standIns(e)
 	for _, id := range slices.Sorted(maps.Keys(used)) {
 		current := p.graph.current(id)
+		if part, ok := stand[current]; ok && p.graph.parts[current].Price == nil {
+			current = part // at the price of what it stands for
+		}
 		sum, err := actual[current].Add(used[id])
 		if err != nil {
 			return nil, err
@@ -124,6 +131,7 @@ func (p *Plan) accountParts(e Estimate, used map[string]decimal.Decimal) ([]Acco
 		part := AccountPart{ID: id, Title: id, Actual: actual[id], Beyond: true}
 		if known, ok := p.graph.parts[id]; ok {
 			part.Title = known.Title
+			part.InPlaceOf = p.graph.parts[stand[id]].Title
 			if known.Price != nil {
 				part.Price = &known.Price.Amount
 			}
@@ -141,6 +149,21 @@ func (p *Plan) accountParts(e Estimate, used map[string]decimal.Decimal) ([]Acco
 		out[i].Line = &line
 	}
 	return out, nil
+}
+
+// standIns maps the alternatives of an estimate's parts to these, first come.
+// Parts that the estimate has themselves stand for nothing.
+func (p *Plan) standIns(e Estimate) map[string]string {
+	out := map[string]string{}
+	for _, l := range slices.Backward(e.Parts) {
+		for _, id := range p.graph.parts[l.ID].Alternatives {
+			out[p.graph.current(id)] = l.ID
+		}
+	}
+	for _, l := range e.Parts {
+		delete(out, l.ID)
+	}
+	return out
 }
 
 // billed adds up the actual side.

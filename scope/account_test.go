@@ -18,7 +18,9 @@ work:
   - {id: bearings, title: Bearings, hours: 4 h, needs: [sump], parts: [{part: shell, quantity: 8}, {part: seal, quantity: 1}]}
   - {id: mounts, title: Mounts, hours: 1 h}
 parts:
-  - {id: shell, title: Shell, price: 10.25, supersedes: shell_old}
+  - {id: shell, title: Shell, price: 10.25, supersedes: shell_old, alternatives: [coated, plain]}
+  - {id: coated, title: Coated shell, price: 15.40, supersedes: coated_old}
+  - {id: plain, title: Plain shell}
   - {id: seal, title: Seal}
 `
 
@@ -85,5 +87,32 @@ func TestAccountOfNothing(t *testing.T) {
 	}
 	if !a.Actual.Total.IsZero() || a.Estimated.Total.String() != e.Total.String() || len(a.Actual.PriceToCome) != 0 {
 		t.Errorf("%+v", a)
+	}
+}
+
+// By hand: 6 coated shells at 15.40 = 92.40 on a line of their own; 2 plain ones,
+// which have no price, count as shells at 10.25.
+func TestAccountOfAlternatives(t *testing.T) {
+	p, err := Load("plan.yaml", []byte(accountPlan))
+	if err != nil {
+		t.Fatal(err)
+	}
+	e, err := p.Estimate(Request{Want: []string{"bearings"}})
+	if err != nil {
+		t.Fatal(err)
+	}
+	a, err := p.Account(e, Used{Parts: map[string]decimal.Decimal{"coated": decimal.MustParse("4"), "coated_old": decimal.MustParse("2"), "plain": decimal.MustParse("2")}})
+	if err != nil {
+		t.Fatal(err)
+	}
+	shell, coated := a.Parts[0], a.Parts[len(a.Parts)-1]
+	if shell.ID != "shell" || shell.Actual.String() != "2" || shell.Line.String() != "20.50" {
+		t.Errorf("shells: %+v", shell)
+	}
+	if coated.ID != "coated" || coated.Actual.String() != "6" || coated.Line.String() != "92.40" || coated.InPlaceOf != "Shell" {
+		t.Errorf("coated: %+v", coated)
+	}
+	if a.Actual.Parts.String() != "112.90" {
+		t.Errorf("parts %s", a.Actual.Parts)
 	}
 }

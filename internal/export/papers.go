@@ -66,6 +66,9 @@ func Account(a scope.Account) Table {
 	}
 	for _, l := range a.Parts {
 		remark := beyond(l.Beyond)
+		if l.InPlaceOf != "" {
+			remark.Text = "in place of " + l.InPlaceOf
+		}
 		if l.Price == nil {
 			remark.Text = strings.TrimPrefix(remark.Text+", "+toCome, ", ")
 		}

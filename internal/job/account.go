@@ -23,17 +23,31 @@ func AccountOf(s State, b Basis) (a scope.Account, ok bool, err error) {
 	// counted as it was fitted.
 	for _, p := range Parts(s, b.Plan, e.Parts, func(at At) string { return Day(at.Received, b.zone()) }) {
 		n := max(wholeSum(p.Arrived-p.Returned), p.Fitted)
-		if n <= 0 {
-			continue
+		for _, id := range sortedKeys(p.instead) { // at its own price
+			m := min(p.instead[id].used(), max(n, 0))
+			if err := addUsed(u.Parts, id, m); err != nil {
+				return a, true, err
+			}
+			n = wholeSum(n - m)
 		}
-		count, err := decimal.NewFromFloat64(n)
-		if err != nil {
+		if err := addUsed(u.Parts, p.Part, n); err != nil {
 			return a, true, err
 		}
-		u.Parts[p.Part] = count
 	}
 	a, err = b.Plan.Account(e, u)
 	return a, true, err
+}
+
+func addUsed(parts map[string]decimal.Decimal, id string, n float64) error {
+	if n <= 0 {
+		return nil
+	}
+	count, err := decimal.NewFromFloat64(n)
+	if err != nil {
+		return err
+	}
+	parts[id], err = parts[id].Add(count)
+	return err
 }
 
 // workBeyond looks at work that was done and not agreed.

@@ -58,6 +58,41 @@ type PartSeen struct {
 	checked []int64
 	// unneeded is what went back because it was not needed.
 	unneeded float64
+	// instead counts what came or was fitted in its place, by the plan's id of
+	// the alternative.
+	instead map[string]*tally
+}
+
+// tally counts one kind of a part.
+type tally struct{ arrived, returned, fitted float64 }
+
+// used is how many are paid for: what came and stayed, else what was fitted.
+func (t tally) used() float64 { return max(wholeSum(t.arrived-t.returned), wholeSum(t.fitted)) }
+
+// other is the tally of an alternative that a name or number is the plan's id
+// of; nil for the part itself.
+func (p *PartSeen) other(plan *scope.Plan, names ...string) *tally {
+	if plan == nil {
+		return nil
+	}
+	for _, name := range names {
+		i := slices.IndexFunc(plan.Parts, func(x scope.Part) bool { return name != "" && plainNumber(x.ID) == plainNumber(name) })
+		if i < 0 {
+			continue
+		}
+		id := plan.Parts[i].ID
+		if id == p.Part {
+			return nil
+		}
+		if p.instead == nil {
+			p.instead = map[string]*tally{}
+		}
+		if p.instead[id] == nil {
+			p.instead[id] = &tally{}
+		}
+		return p.instead[id]
+	}
+	return nil
 }
 
 // Parts lists the parts of a job: those of the plan's list first, then others
@@ -89,6 +124,9 @@ func bookOf(s State, plan *scope.Plan, lines []scope.PartLine, day func(At) stri
 	for _, f := range s.Parts {
 		if p := b.find(f.Body.Part); p != nil {
 			p.Fitted += f.Body.Quantity
+			if t := p.other(plan, f.Body.Part); t != nil {
+				t.fitted += f.Body.Quantity
+			}
 			p.seqs = append(p.seqs, f.At.Seq)
 		}
 	}
@@ -99,6 +137,9 @@ func bookOf(s State, plan *scope.Plan, lines []scope.PartLine, day func(At) stri
 		for _, number := range []string{pos.Shells.Body.Upper.Part, pos.Shells.Body.Lower.Part} {
 			if p := b.find(number); p != nil {
 				p.Fitted++
+				if t := p.other(plan, number); t != nil {
+					t.fitted++
+				}
 				p.seqs = append(p.seqs, pos.Shells.At.Seq)
 				break
 			}
@@ -169,9 +210,21 @@ func (b *partBook) track(t *PartTrack, day func(At) string) {
 	p.seqs = append(p.seqs, t.Seqs()...)
 	ordered, arrived, returned := t.many()
 	p.Ordered, p.Arrived, p.Returned = p.Ordered+ordered, p.Arrived+arrived, p.Returned+returned
+	number := ""
+	if n := len(t.Ordered); n > 0 {
+		number = t.Ordered[n-1].Body.Number
+	}
+	for _, x := range t.Arrived {
+		if c := p.other(b.plan, x.Body.Number, number, t.Part); c != nil {
+			c.arrived += x.Body.Quantity
+		}
+	}
 	for _, x := range t.Returned {
 		if x.Body.Why == "not_needed" {
 			p.unneeded += x.Body.Quantity
+		}
+		if c := p.other(b.plan, number, t.Part); c != nil {
+			c.returned += x.Body.Quantity
 		}
 	}
 	p.Supplier = cmp.Or(t.Supplier(), p.Supplier)

@@ -27,6 +27,7 @@ type AccountRow struct {
 	Title                     string
 	Estimated, Actual, Differ string
 	Beyond                    bool // the estimate does not have it
+	Remark                    string // in place of what, or that the estimate does not have it
 	More                      bool // actual is more
 }
 
@@ -38,7 +39,14 @@ func ShowAccount(a scope.Account) AccountView {
 	}
 	v.Hours = append(v.Hours, hoursRow("All labour", a.Estimated.Hours, a.Actual.Hours, false))
 	for _, l := range a.Parts {
-		v.Parts = append(v.Parts, AccountRow{Title: l.Title, Estimated: plainDecimal(l.Estimated), Actual: plainDecimal(l.Actual),
+		remark := ""
+		switch {
+		case l.InPlaceOf != "":
+			remark = "in place of " + lower(l.InPlaceOf)
+		case l.Beyond:
+			remark = notEstimated
+		}
+		v.Parts = append(v.Parts, AccountRow{Title: l.Title, Remark: remark, Estimated: plainDecimal(l.Estimated), Actual: plainDecimal(l.Actual),
 			Differ: signed(l.Actual, l.Estimated, ""), Beyond: l.Beyond, More: l.Estimated.Less(l.Actual)})
 	}
 	unit := " " + string(a.Currency)
@@ -84,8 +92,10 @@ func accountSentence(a scope.Account) string {
 	return w + ". With parts and tax it came to " + a.Actual.Total.String() + unit + ", as estimated."
 }
 
+const notEstimated = "not in the estimate"
+
 func hoursRow(title string, estimated, actual scope.Hours, beyond bool) AccountRow {
-	return AccountRow{Title: title, Estimated: twoHours(estimated.Hours()), Actual: twoHours(actual.Hours()), Differ: twoSigned((actual - estimated).Hours()), Beyond: beyond, More: actual > estimated}
+	return AccountRow{Title: title, Remark: map[bool]string{true: notEstimated}[beyond], Estimated: twoHours(estimated.Hours()), Actual: twoHours(actual.Hours()), Differ: twoSigned((actual - estimated).Hours()), Beyond: beyond, More: actual > estimated}
 }
 
 func twoHours(h float64) string { return fmt.Sprintf("%.2f h", h) }

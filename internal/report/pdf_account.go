@@ -24,8 +24,8 @@ func (d Data) accountPart(p *paper) {
 		t := table{columns: []column{{title: part.title, weight: 1}, {title: "Estimated", width: 30}, {title: "Actual", width: 30}, {title: "Difference", width: 30}}}
 		for _, r := range part.rows {
 			c := plain(r.Title)
-			if r.Beyond {
-				c = append(c, run{text: "not in the estimate", t: small})
+			if r.Remark != "" {
+				c = append(c, run{text: r.Remark, t: small})
 			}
 			t.rows = append(t.rows, row{cells: []cell{c, plain(r.Estimated), plain(r.Actual), plain(r.Differ)}})
 		}
