@@ -27,6 +27,7 @@ type Cast struct {
 	Opened     string   `json:"job_just_opened"`
 	Agreed     string   `json:"job_agreed"`   // its parts are coming
 	Estimate   string   `json:"job_estimate"` // its estimate is to be talked through
+	Refit      string   `json:"job_refit"`    // half of it is back under the car
 }
 
 // Member is one person of the invented workshop.
@@ -58,16 +59,18 @@ func Fill(ctx context.Context, s *shop.Shop, o Options) (Cast, error) {
 	t.study()
 	t.handedOver()
 	t.agreed()
+	t.underCar()
 	t.halfWay()
 	t.partsCome()
 	t.justOpened()
 	t.estimate()
+	t.halfBack()
 	return TheCast(), t.err
 }
 
 // TheCast is who and what every telling has.
 func TheCast() Cast {
-	return Cast{Workshop: Config().Name, People: slices.Clone(members), HalfWay: halfWay, HandedOver: handedOver, Opened: justOpened, Agreed: agreedJob, Estimate: estimateJob}
+	return Cast{Workshop: Config().Name, People: slices.Clone(members), HalfWay: halfWay, HandedOver: handedOver, Opened: justOpened, Agreed: agreedJob, Estimate: estimateJob, Refit: refitJob}
 }
 
 // The numbers of the jobs.
@@ -78,4 +81,5 @@ const (
 	agreedJob  = "0416"
 
 	estimateJob = "0417"
+	refitJob    = "0414"
 )

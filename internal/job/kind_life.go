@@ -69,6 +69,14 @@ func (b *HorizonSet) Text() string {
 	return fmt.Sprintf("%g years at %s a year, %.0f km", b.Years, readText(*b.PerYear), b.Km())
 }
 
+// Typed is the horizon as it would be typed, and the distance in a year.
+func (b *HorizonSet) Typed() (horizon, perYear string) {
+	if b.Distance != nil {
+		return readText(*b.Distance), ""
+	}
+	return fmt.Sprintf("%g years", b.Years), readText(*b.PerYear)
+}
+
 // WorkFound says whether what a piece of work renews was found worn or sound
 // when it was looked at. With the distance it is what the workshop learns from.
 type WorkFound struct {

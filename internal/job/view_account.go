@@ -26,9 +26,9 @@ type AccountView struct {
 type AccountRow struct {
 	Title                     string
 	Estimated, Actual, Differ string
-	Beyond                    bool // the estimate does not have it
+	Beyond                    bool   // the estimate does not have it
 	Remark                    string // in place of what, or that the estimate does not have it
-	More                      bool // actual is more
+	More                      bool   // actual is more
 }
 
 // ShowAccount puts an account into words.

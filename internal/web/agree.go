@@ -171,11 +171,7 @@ func (s *server) needs(q *request, l *shop.Loaded, v *agreeView) (job.Needs, err
 	}
 	if h := l.State.Horizon; h != nil {
 		v.Ahead = h.Body.Text()
-		if h.Body.Distance != nil {
-			v.Horizon = h.Body.Distance.Text + " " + h.Body.Distance.Unit.Symbol
-		} else {
-			v.Horizon, v.PerYear = strconv.FormatFloat(h.Body.Years, 'g', -1, 64)+" years", h.Body.PerYear.Text+" "+h.Body.PerYear.Unit.Symbol
-		}
+		v.Horizon, v.PerYear = h.Body.Typed()
 	}
 	typed := q.value("horizon")
 	if !q.Form.Has("horizon") {

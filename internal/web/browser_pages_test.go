@@ -61,7 +61,7 @@ func (w *workshop) everyPage(p *browsertest.Page) []string {
 	agreed := "/jobs/" + w.cast.Agreed
 	half, over, opened := "/jobs/"+w.cast.HalfWay, "/jobs/"+w.cast.HandedOver, "/jobs/"+w.cast.Opened
 	return append(out, over, over+"/record", over+"/handover", over+"/bolts", over+"/photos", opened, opened+"/position/1/found", half+"/position/8/found?gauge=BG-1",
-		"/tools/TW-2", half+"/bolts?tightening=final", agreed+"/parts", agreed+"/account", "/jobs/"+w.cast.Estimate+"/agree", agreed+"/dates", agreed+"/strip", half+"/concede?obstacle=too_wide/position-4", "/nowhere")
+		"/tools/TW-2", half+"/bolts?tightening=final", agreed+"/parts", agreed+"/account", "/jobs/"+w.cast.Estimate+"/agree", agreed+"/dates", agreed+"/strip", "/jobs/"+w.cast.Refit+"/refit", "/jobs/"+w.cast.Refit, half+"/concede?obstacle=too_wide/position-4", "/nowhere")
 }
 
 // shorten leaves out what a content hash adds to a name.
