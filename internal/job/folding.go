@@ -75,7 +75,7 @@ func (s *State) clip() {
 // apartMaps gives out maps of its own, and what they point to.
 func (s *State) apartMaps(out *State) {
 	out.Details, out.DebrisDealt, out.Settings, out.Gears = maps.Clone(s.Details), maps.Clone(s.DebrisDealt), maps.Clone(s.Settings), maps.Clone(s.Gears)
-	out.Refused, out.Bags, out.Marked = maps.Clone(s.Refused), maps.Clone(s.Bags), maps.Clone(s.Marked)
+	out.Refused, out.Bags, out.Marked, out.Found = maps.Clone(s.Refused), maps.Clone(s.Bags), maps.Clone(s.Marked), maps.Clone(s.Found)
 	out.Proofs, out.Corrected = maps.Clone(s.Proofs), maps.Clone(s.Corrected)
 	for k, v := range out.Proofs {
 		out.Proofs[k] = slices.Clip(v)
