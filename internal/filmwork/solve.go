@@ -222,7 +222,7 @@ func (j *job) shapes(res *Result) error {
 				return err
 			}
 			c := run.c
-			c.Method, c.Shape, c.Options = film.Field, v.shape, film.Options{Bare: true}
+			c.Method, c.Shape, c.Options = film.Field, v.shape, film.Options{Bare: true, Tolerance: 1e-3} // their ratio is said in thirds
 			r, err := film.Solve(c)
 			if err != nil {
 				f, _, err := failed(err)

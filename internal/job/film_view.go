@@ -95,7 +95,7 @@ func ShowFilm(st filmwork.Status, position, step int, a Assessment, s State, b B
 	w.rows()
 	w.oils()
 	w.draw(step)
-	w.out.Assumed = filmAssumptions(w.r, w.at.Shape != nil)
+	w.out.Assumed = filmAssumptions(w.r, filmShape(w.at.Position, w.s, w.basis), w.at.Shape != nil)
 	return w.out
 }
 
@@ -318,9 +318,9 @@ func (w *filmShower) shape() {
 		left := x.AsIsUM / x.RoundUM
 		w.out.Shape = fmt.Sprintf("The form that was measured, %s, costs %s", formText(x.Form), costs(left))
 		if x.WorstUM > 0 {
-			w.out.Shape += fmt.Sprintf(": %.2f of what round and straight parts would keep, %.2f if it is worse by twice its spread", left, x.WorstUM/x.RoundUM)
+			w.out.Shape += fmt.Sprintf(": %.2f of what round and straight parts would keep, %.2f if it is worse by twice its uncertainty", left, x.WorstUM/x.RoundUM)
 		} else if x.Failed != "" {
-			w.out.Shape += fmt.Sprintf(": %.2f of what round and straight parts would keep; if it is worse by twice its spread they would touch", left)
+			w.out.Shape += fmt.Sprintf(": %.2f of what round and straight parts would keep; if it is worse by twice its uncertainty they would touch", left)
 		}
 		w.out.Shape += "."
 	}

@@ -173,10 +173,15 @@ func ratioText(r float64) string {
 }
 
 // filmAssumptions are those that always hold, then what the sheet left open.
-func filmAssumptions(r *filmwork.Result, shape bool) []string {
+// What a measured form costs is computed after the films, and shown on the job's
+// page only.
+func filmAssumptions(r *filmwork.Result, measured *filmwork.Shape, shown bool) []string {
 	form := "Round and straight parts, no misalignment: no form was measured."
-	if shape {
+	switch {
+	case shown:
 		form = "The orbit is that of round and straight parts without misalignment; what the measured form costs stands beside it."
+	case measured != nil:
+		form = "The films are those of round and straight parts without misalignment. Measured were " + formText(*measured) + "; what that costs is on the job’s film page, computed last."
 	}
 	out := []string{
 		"Rigid parts; one viscosity all through the film; smooth flow; no grooves or oil holes; always enough oil.",

@@ -20,7 +20,7 @@ func TestShapeWords(t *testing.T) {
 		Form: filmwork.Shape{JournalTaper: -0.004, JournalOvality: 0.002}}}}
 	w.shape()
 	if want := "The form that was measured, 4.0 µm of taper over the journal and 2.0 µm of ovality of the journal, costs half of the film: " +
-		"0.50 of what round and straight parts would keep, 0.25 if it is worse by twice its spread."; w.out.Shape != want {
+		"0.50 of what round and straight parts would keep, 0.25 if it is worse by twice its uncertainty."; w.out.Shape != want {
 		t.Errorf("%q", w.out.Shape)
 	}
 	w.at.Shape.AsIsUM, w.at.Shape.WorstUM, w.at.Shape.Failed = 0, 0, "overloaded"

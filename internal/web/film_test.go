@@ -4,6 +4,7 @@ package web
 
 import (
 	"net/http"
+	"regexp"
 	"strings"
 	"testing"
 	"time"
@@ -31,6 +32,8 @@ func TestFilmPage(t *testing.T) {
 
 	k.measure(1, "0.042 mm")
 	k.measure(4, "0.072 mm")
+	k.add("job/"+k.job, "part_measured", job.PartMeasured{Of: job.OfJournal, Phase: job.AsFound, Position: 4, Cells: []job.PartCell{
+		{Plane: "front", Value: *k.mm("51.986")}, {Plane: "rear", Value: *k.mm("51.983")}}})
 	st := k.shop.WholeFilm(t.Context(), k.state(), time.Minute)
 	if !st.Whole() {
 		t.Fatalf("%+v", st)
@@ -43,6 +46,24 @@ func TestFilmPage(t *testing.T) {
 	a.count(".oils tbody tr", 2)
 	a.count(".maps figure", 3)
 	a.count(".steps a", job.FilmSteps)
+	// What was measured of the form, and what it costs.
+	a.says(".film-say", "The form that was measured, 3.0 µm of taper over the journal, costs")
+	a.says(".film", "what the measured form costs stands beside it")
+	// Ratios to the sheet's middle on its oil, micrometres to the nearest half.
+	a.says("main", "Ratios are to the film at the sheet’s middle clearance, 0.045 mm, on its usual oil, 5W-40, hot")
+	for _, um := range regexp.MustCompile(`([\d.]+) µm`).FindAllStringSubmatch(a.Find(".films td small, .oils td small").Text(), -1) {
+		if !strings.HasSuffix(um[1], ".0") && !strings.HasSuffix(um[1], ".5") {
+			t.Errorf("%s is not to the nearest half", um[0])
+		}
+	}
+	// A table beside every drawing, the doubt and what it rests on with them.
+	a.count(".film details table", 3)
+	a.count(".maps figure details table", 3)
+	a.says(".film", "good to a third or so")
+	a.says(".film", "Rigid parts; one viscosity all through the film")
+	// The position's own page leads to its film.
+	href := b.page("/position/4/fitted").Find("a[href*='/film']").AttrOr("href", "")
+	b.get(href).says(".film h1", "Position 4")
 	a.count(".progress", 0)
 	step := b.page("/film/4?step=4")
 	step.says(".film figure text", "at 360°")
