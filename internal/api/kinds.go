@@ -26,7 +26,7 @@ var bodies = map[string]any{
 	"sheet_adopted": job.SheetAdopted{}, "arrival": job.Arrival{}, "operation_done": job.OperationDone{}, "reading": job.Reading{}, "part_measured": job.PartMeasured{}, "roughness_read": job.RoughnessRead{}, "excess_asked": job.ExcessAsked{}, "wear_seen": job.WearSeen{},
 	"journal_seen": job.JournalSeen{}, "debris_found": job.DebrisFound{}, "debris_dealt": job.DebrisDealt{}, "mains_seen": job.MainsSeen{},
 	"shell_fitted": job.ShellFitted{}, "part_fitted": job.PartFitted{}, "stage_done": job.StageDone{}, "fastener_loosened": job.Loosened{},
-	"witness_seen": job.WitnessSeen{}, "setting_made": job.SettingMade{}, "gear_read": job.GearRead{}, "thrust_washers": job.ThrustWashers{}, "last_look": job.LastLook{}, "run_step": job.RunStep{}, "old_parts": job.OldParts{},
+	"witness_seen": job.WitnessSeen{}, "wheels_loaded": job.WheelsLoaded{}, "setting_made": job.SettingMade{}, "gear_read": job.GearRead{}, "thrust_washers": job.ThrustWashers{}, "last_look": job.LastLook{}, "run_step": job.RunStep{}, "old_parts": job.OldParts{},
 	"photo_marked": job.PhotoMarked{}, "note_resolved": job.NoteResolved{}, "decision": job.Decided{}, "correction": job.Correction{}, "follow_up": job.FollowUp{},
 	"plan_adopted": job.PlanAdopted{}, "scope_agreed": job.ScopeAgreed{},
 	"estimate_offered": job.EstimateOffered{}, "authority_given": job.AuthorityGiven{}, "offer_refused": job.OfferRefused{}, "stop_point": job.StopPoint{},

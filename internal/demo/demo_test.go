@@ -133,7 +133,6 @@ close-up shells_missing/position-8
 close-up stage_missing/pickup_bolt
 close-up stage_missing/position-7/rod_bolt
 close-up stage_missing/position-8/rod_bolt
-close-up stage_missing/subframe_bolt
 close-up stage_missing/sump_bolt
 close-up too_wide/position-4
 close-up tool_overdue/TW-2
@@ -149,7 +148,8 @@ handover run_step_missing/leak_check
 handover run_step_missing/level
 handover run_step_missing/oil_pressure_cold
 handover run_step_missing/oil_pressure_hot
-start run_step_missing/prime`
+start run_step_missing/prime
+start stage_missing/subframe_bolt`
 	if got := standing(l.Assessment); got != want {
 		t.Errorf("in the way of job %s:\n%s\nwant:\n%s", l.ID, got, want)
 	}

@@ -117,8 +117,10 @@ func (t *teller) finishedAssemble() {
 	t.add("last_look", job.LastLook{NothingLeft: true, ToolsCounted: true, RagsCounted: true, PassagesClear: true})
 	t.on(3, "14:20", odda)
 	t.tighten("sump_bolt", "TW-4", "seat", "final")
+	t.wheels(true, "Wheels on, let down to the floor, rolled once to and fro.")
 	t.tighten("subframe_bolt", "TW-3", "seat", "turn")
 	t.add("witness_seen", job.WitnessSeen{Fastener: "subframe_bolt", Bolts: []job.BoltAt{{Bolt: job.AllBolts}}})
+	t.wheels(false, "On the lift for the first start.")
 	t.finishedRefit()
 }
 

@@ -62,6 +62,11 @@ func (t *teller) tighten(fastener, wrench string, stages ...string) {
 	}
 }
 
+// wheels says that the car stands on its wheels, or is lifted again.
+func (t *teller) wheels(loaded bool, remark string) {
+	t.add("wheels_loaded", job.WheelsLoaded{Loaded: &loaded, Remark: remark})
+}
+
 func (t *teller) setting(id, value, with string) {
 	t.add("setting_made", job.SettingMade{Setting: id, Value: *t.length(value), Tool: with})
 }

@@ -122,6 +122,7 @@ func init() {
 		kind[StageDone]("stage_done", 1, "Fastener stage"),
 		kind[Loosened]("fastener_loosened", 1, "Fastener loosened"),
 		kind[WitnessSeen]("witness_seen", 1, "Witness mark seen"),
+		kind[WheelsLoaded]("wheels_loaded", 1, "Wheels loaded"),
 		kind[BoltLength]("bolt_length", 1, "Bolt length read"),
 		kind[TraceKept]("trace_kept", 1, "Traces of a wrench"),
 		kind[TraceLooked]("trace_looked_at", 1, "Odd trace looked at"),

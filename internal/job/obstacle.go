@@ -47,6 +47,7 @@ const (
 	BoltGrown         Code = "bolt_over_length"
 	StageMissing      Code = "stage_missing"
 	StageOrder        Code = "stage_order"
+	WheelsFree        Code = "wheels_not_loaded"
 	WitnessMissing    Code = "witness_missing"
 	ToolOverdue       Code = "tool_overdue"
 	ToolRejected      Code = "tool_rejected"

@@ -123,11 +123,22 @@ var phrases = map[Code]phrase{
 		return v.at(o) + ", " + v.lowerTitle(o) + " " + o.Items[0] + ": over its length, and used again: " + o.Items[1] + "."
 	}, how: fixedWords("Fit a new bolt, measure it and tighten it through its stages."), who: whoTechnician, page: "clamp", state: stateOut},
 	StageMissing: {what: func(v *shower, o Obstacle) string {
+		if v.waits(o) {
+			return v.bolts(o) + ": final stages missing; they wait for the wheels to be loaded."
+		}
 		return v.bolts(o) + ": final stages missing."
-	}, how: fixedWords("Tighten through the stages of the sheet and record each."), who: whoTechnician, page: "bolts", state: stateTodo},
+	}, how: func(v *shower, o Obstacle) string {
+		if v.waits(o) {
+			return "Let the vehicle down on its wheels and record it; then tighten through the stages of the sheet."
+		}
+		return "Tighten through the stages of the sheet and record each."
+	}, who: whoTechnician, page: "bolts", state: stateTodo},
 	StageOrder: {what: func(v *shower, o Obstacle) string {
 		return v.bolts(o) + ": a stage out of order or done twice."
 	}, how: fixedWords("Loosen, and tighten through the stages in order; single-use bolts are renewed."), who: whoTechnician, page: "bolts", state: stateOut},
+	WheelsFree: {what: func(v *shower, o Obstacle) string {
+		return v.title(o) + ": " + list(o.Items) + " while the record did not have the wheels loaded. The sheet has this fastener tightened only with the vehicle’s weight on its wheels."
+	}, how: fixedWords("Let the vehicle down, record it, then loosen and tighten through the stages again; single-use bolts that had their angle are renewed. If it stood on its wheels and only the entry came late, an inspector can concede it."), who: whoTechnician, page: "bolts", state: stateOut},
 	WitnessMissing: {what: func(v *shower, o Obstacle) string {
 		return v.bolts(o) + ": no witness mark seen."
 	}, how: fixedWords("Paint the mark across each head and record it in one walk round."), who: whoTechnician, page: "bolts", state: stateTodo},

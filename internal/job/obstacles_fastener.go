@@ -67,12 +67,13 @@ func (a *assessor) fastener(f engine.Fastener, position int) {
 			order, out = append(order, name), append(out, t.seqs()...)
 		}
 	}
-	of := Obstacle{Check: CloseUp, Position: position, Of: f.ID, Title: f.Title}
+	of := Obstacle{Check: closedBy(f), Position: position, Of: f.ID, Title: f.Title}
 	a.bolted(of, MeasuringIn, measuring, rests)
 	a.bolted(of, StageMissing, missing, rests)
 	a.bolted(of, StageOrder, order, out)
 	a.bolted(of, BoltReused, reused, again)
 	a.bolted(of, WitnessMissing, unseen, rests)
+	a.unloaded(f, position)
 }
 
 func (a *assessor) bolted(o Obstacle, code Code, bolts []string, rests []int64) {

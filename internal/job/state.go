@@ -44,6 +44,8 @@ type State struct {
 	Thrust      []Noted[ThrustWashers]
 	Tools       []ToolUse
 	Traces      []Noted[TraceKept]
+	// Wheels is when the vehicle stood on its wheels and when it was lifted.
+	Wheels []Noted[WheelsLoaded]
 	// Gears are the readings around a gear, of the settings that have one.
 	Gears map[SettingKey]Noted[GearRead]
 	// Lengths are the lengths of bolts, in the order in which they were begun.

@@ -115,6 +115,7 @@ func (d Data) workPart(p *paper) {
 		group{"Taken off and refitted", "", []string{"operation_done"}},
 		group{"Shells", "No shells are on record.", []string{"shell_fitted"}},
 		group{"Thrust washers", "", []string{"thrust_washers"}},
+		group{"On its wheels, and lifted", "", []string{"wheels_loaded"}},
 		group{"Other parts", "No other part is on record.", []string{"part_fitted"}},
 		group{"Bags, and refit proved", "", []string{"bagged", "refit_proved"}},
 		group{"Stored faults", "", []string{"faults_read"}},

@@ -75,7 +75,7 @@ func works(l *shop.Loaded) []workRow {
 		rod = f.ID
 	}
 	bolt := func(of func(string) bool) func(job.Obstacle) bool {
-		codes := []job.Code{job.MeasuringIn, job.StageMissing, job.StageOrder, job.BoltReused, job.WitnessMissing}
+		codes := []job.Code{job.MeasuringIn, job.StageMissing, job.StageOrder, job.WheelsFree, job.BoltReused, job.WitnessMissing}
 		return func(o job.Obstacle) bool { return slices.Contains(codes, o.Code) && of(o.Of) }
 	}
 	codes := func(cs ...job.Code) func(job.Obstacle) bool {

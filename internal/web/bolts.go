@@ -24,6 +24,7 @@ type boltsView struct {
 	Choice   boltChoice
 	Rod      *rodView
 	Others   []otherView
+	Wheels   *wheelsView // nil when the sheet asks nothing of the wheels
 	Cautions []string
 }
 
@@ -79,16 +80,18 @@ type boltTap struct {
 
 // otherView is a fastener that does not stand at every position.
 type otherView struct {
-	F       fastenerWords
-	Form    formView
-	State   job.BoltView
-	Tap     *boltTap
-	Sets    []option
-	Tools   []toolChoice
-	Loosen  *boltTap
-	Witness *boltTap
-	Wrong   string
-	Cures   string // until when its sealant cures
+	F        fastenerWords
+	Form     formView
+	State    job.BoltView
+	Tap      *boltTap
+	Sets     []option
+	Tools    []toolChoice
+	Loosen   *boltTap
+	Witness  *boltTap
+	Wrong    string
+	Cures    string // until when its sealant cures
+	OnWheels bool   // tightened only with the wheels loaded
+	Waits    bool   // held back until they are
 }
 
 func (s *server) boltsPage(q *request) error {
@@ -109,9 +112,13 @@ func (s *server) showBolts(q *request, status int, l *shop.Loaded, problem strin
 		v.Choice = chosen(q, l, f, s.today())
 		v.Rod = s.rodView(q, l, f, v.Choice)
 	}
-	for _, f := range l.Basis.Sheet.Fasteners {
-		if !f.PerPosition() {
-			v.Others = append(v.Others, s.otherView(q, l, f))
+	v.Wheels = wheelsOf(q, l)
+	// What is tightened on the wheels comes last, below what says so.
+	for _, onWheels := range []bool{false, true} {
+		for _, f := range l.Basis.Sheet.Fasteners {
+			if !f.PerPosition() && f.LoadedWheels == onWheels {
+				v.Others = append(v.Others, s.otherView(q, l, f))
+			}
 		}
 	}
 	return q.showForm(status, l, "Bolts", "Assemble", boltsBody(v))

@@ -147,3 +147,37 @@ func TestTapsCountOnce(t *testing.T) {
 		t.Error("something was kept all the same")
 	}
 }
+
+// What the sheet has tightened on the wheels is held back until one tap says
+// that they are loaded; what is tightened before all the same is kept, and
+// stands in the way.
+func TestListWaitsForTheWheels(t *testing.T) {
+	b := newKit(t).as(job.Technician)
+	sub := `[data-fastener="subframe_bolt"] `
+	page := b.page("/bolts")
+	page.says(sub+".notice", "Waits for the wheels to be loaded")
+	page.count(sub+"button.go", 0)
+	page.says("#wheels", "They wait for the wheels to be loaded")
+	b.page("/assemble").says(".work", "they wait for the wheels to be loaded")
+
+	page = page.press(sub + "details button").follow()
+	if done := entryOf[job.StageDone](t, b.last(), "stage_done"); done.Fastener != "subframe_bolt" || done.Stage != "seat" {
+		t.Errorf("kept %+v", done)
+	}
+	b.page("/run").says(`li[data-code="wheels_not_loaded"]`, "seat · 80 Nm while the record did not have the wheels loaded")
+	page = page.press(sub + `form[action$="/loosen"] button`).follow()
+
+	page = page.press("#wheels > form button").follow()
+	if said := entryOf[job.WheelsLoaded](t, b.last(), "wheels_loaded"); said.Loaded == nil || !*said.Loaded {
+		t.Errorf("kept %+v", said)
+	}
+	page.says(".kept", "Wheels loaded")
+	page.says("#wheels", "the vehicle stands on its wheels. Some technician, 20")
+	page.count(sub+".notice", 0)
+	page = page.press(sub + "button.go").follow().press(sub + "button.go").follow()
+	page.says(sub+".word", "finally tightened")
+	page = page.press("#wheels details button").follow()
+	page.says("#wheels", "the wheels hang free")
+	page.count(sub+".notice", 0) // it is tight: nothing waits
+	b.page("/run").count(`li[data-code="wheels_not_loaded"]`, 0)
+}

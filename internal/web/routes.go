@@ -118,6 +118,7 @@ var routes = []route{
 	{"POST", "/jobs/{job}/bolts", hands, (*server).keepStage},
 	{"POST", "/jobs/{job}/bolts/loosen", hands, (*server).keepLoosened},
 	{"POST", "/jobs/{job}/bolts/witness", hands, (*server).keepWitness},
+	{"POST", "/jobs/{job}/bolts/wheels", hands, (*server).keepWheels},
 	{"GET", "/jobs/{job}/traces", everybody, (*server).tracesPage},
 	{"POST", "/jobs/{job}/traces", hands, (*server).keepTraces},
 	{"POST", "/jobs/{job}/traces/looked", hands, (*server).keepLooked},
