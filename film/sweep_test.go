@@ -142,6 +142,37 @@ func TestHeatBalanceFails(t *testing.T) {
 	}
 }
 
+// TestTemperatureDoesNotSettle: oil that the film's heat drives beyond what is
+// known of it, and one that carries the load cold only, say between which
+// temperatures was looked.
+func TestTemperatureDoesNotSettle(t *testing.T) {
+	thin := must(oil.Oil{V40: 40, V100: 8, Density15: 850}.Prepare())
+	s := SteadyCase{Bearing: Bearing{0.050, 0.020, 10e-6}, Speed: rpm(9000), Load: 300e3, Method: Map}
+	_, _, err := SolveSteadyWarm(s, Thermal{Oil: thin, Inlet: 150})
+	var settle *SettleError
+	if !errors.As(err, &settle) || settle.Low != 150 || !(settle.High > 200) || settle.Cause != nil {
+		t.Errorf("too hot: %v", err)
+	}
+	c := demoCase(t, 4000, Map)
+	for k := 8.0; k < 1e5; k *= 1.5 {
+		d := c
+		d.Load = c.Load.Scaled(k)
+		_, _, err := SolveWarm(d, Thermal{Oil: testOil(t), Inlet: 20})
+		if err == nil {
+			continue
+		}
+		var over *OverloadError
+		if errors.As(err, &settle) && !errors.As(settle.Cause, &over) {
+			t.Errorf("load × %g: %v", k, err)
+		}
+		if !errors.As(err, &settle) && !errors.As(err, &over) {
+			t.Errorf("load × %g: %v", k, err)
+		}
+		return
+	}
+	t.Error("every load was carried")
+}
+
 // TestSolveAt: at a known film temperature only the shear is settled.
 func TestSolveAt(t *testing.T) {
 	m := testOil(t)

@@ -242,6 +242,9 @@ func (y *filmOilYAML) into(c *filmCase) error {
 		return fmt.Errorf("oil: %w", err)
 	}
 	c.oil, c.assumed = m, m.Oil().Assumed
+	if o.HTHS == 0 {
+		c.assumed = append(c.assumed[:len(c.assumed):len(c.assumed)], notThinning)
+	}
 	if y.Temperature != nil {
 		c.temperature, c.atFixed = y.Temperature.q.Celsius(), true
 		return nil

@@ -72,6 +72,9 @@ own values (--v40, --v100, --hths) are better.`,
 	return c
 }
 
+// notThinning is assumed of an oil without a high-shear value.
+const notThinning = "no high-shear value was given: taken as not thinning under shear"
+
 func runOil(a *app, f oilFlags) error {
 	temps, err := parseTemperatures(f.at)
 	if err != nil {
@@ -82,6 +85,9 @@ func runOil(a *app, f oilFlags) error {
 		return usage(fmt.Errorf("oil: %w", err))
 	}
 	r := oilResult{Name: band[0].Oil().Name, Standard: g.Standard, ShearRate: f.rate, Assumed: append([]string{}, band[0].Oil().Assumed...)}
+	if band[0].Oil().HTHS == 0 {
+		r.Assumed = append(r.Assumed, notThinning)
+	}
 	if vi, err := oil.ViscosityIndex(band[0].Oil().V40, band[0].Oil().V100); err == nil {
 		r.ViscosityIndex = &vi
 	}

@@ -60,9 +60,11 @@ func (d Data) filmPart(p *paper) {
 	}
 	p.table(t)
 	p.para(v.Beside, small)
-	t = table{columns: []column{{title: "Oil that the sheet allows", weight: 1}, {title: v.OilNames[0], width: 30}, {title: v.OilNames[1], width: 24}, {title: "Friction, all", width: 22}, {title: "First start", width: 34}}}
+	p.y += 2
+	t = table{columns: []column{{title: "Oil that the sheet allows", weight: 1}, {title: v.OilNames[0], width: 24}, {title: v.OilNames[1], width: 20}, {title: "Friction, all", width: 20},
+		{title: "Film warming up", width: 34}, {title: "First start", width: 30}}}
 	for _, o := range v.Oils {
-		t.rows = append(t.rows, row{cells: []cell{strongly(o.Name), plain(o.Own + " (" + o.OwnBand + ")"), plain(o.Others), plain(o.Friction), softly(o.Wait)}})
+		t.rows = append(t.rows, row{cells: []cell{strongly(o.Name), plain(o.Own + " (" + o.OwnBand + ")"), plain(o.Others), plain(o.Friction), plain(o.WarmUp), softly(o.Wait)}})
 	}
 	p.table(t)
 	for _, text := range append([]string{v.OilSay, v.Caution}, v.Assumed...) {
