@@ -181,9 +181,9 @@ var phrases = map[Code]phrase{
 	}, how: fixedWords("Compare them with the source, mark them checked and adopt the sheet again."), who: whoManager, page: "sheet", state: stateUnproven},
 	PhotoMissing: {what: func(v *shower, o Obstacle) string {
 		if o.Title != "" {
-			return "Photo missing, " + o.Title + ": " + list(o.Items) + "."
+			return "Photo missing, " + o.Title + ": " + places(o.Items) + "."
 		}
-		return "Photo missing: " + list(o.Items) + "."
+		return "Photo missing: " + places(o.Items) + "."
 	},
 		how: fixedWords("Take it with the entry that it belongs to."), who: whoTechnician, page: "position", state: stateTodo},
 	RunMissing: {what: func(v *shower, o Obstacle) string {

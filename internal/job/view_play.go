@@ -46,7 +46,7 @@ var playPhrases = map[Code]phrase{
 		if o.Of == OfEndFloat {
 			return "The end float of the crankshaft is not read."
 		}
-		return "Side clearance is not read at " + list(o.Items) + "."
+		return "Side clearance is not read at " + places(o.Items) + "."
 	}, how: func(v *shower, o Obstacle) string {
 		if o.Of == OfEndFloat {
 			return "Push the crankshaft to one end, set the indicator to zero, push it to the other; record what it shows."

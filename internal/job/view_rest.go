@@ -289,6 +289,9 @@ func (v *shower) next() (next, waits string) {
 	if v.s.Handover != nil {
 		return "Handed over.", "handed over"
 	}
+	if next, waits := v.early(); next != "" {
+		return next, waits
+	}
 	for i, c := range Checks {
 		view := v.check(c)
 		if len(view.Standing) == 0 {
@@ -304,6 +307,35 @@ func (v *shower) next() (next, waits string) {
 		return first.How, []string{"closing up", "starting", "handing over"}[i] + " waits: " + first.What
 	}
 	return "Hand the job over.", "ready to hand over"
+}
+
+// early is what a job waits for before anything is taken apart. What is already
+// known to be wrong comes first.
+func (v *shower) early() (next, waits string) {
+	if len(v.s.Readings) > 0 || len(v.s.Operations) > 0 {
+		return "", ""
+	}
+	for _, c := range Checks {
+		for _, o := range v.check(c).Standing {
+			if o.State == stateOut {
+				return "", ""
+			}
+		}
+	}
+	for _, t := range v.tabs() {
+		if t.Here {
+			return earlySteps[t.Page][0], earlySteps[t.Page][1]
+		}
+	}
+	return "", ""
+}
+
+// earlySteps are, by the page of a step, what to do and what the job waits for.
+var earlySteps = map[string][2]string{
+	"agree":   {"Agree the work and its price with the owner.", "the owner has not agreed to the work yet"},
+	"arrival": {"Record the condition on arrival.", "the condition on arrival is not on record"},
+	"parts":   {"See which parts are still to come.", "parts are still to come"},
+	"strip":   {"Strip it, and record each operation.", "the strip has not begun"},
 }
 
 // Line is one entry of the record in words.

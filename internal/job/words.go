@@ -29,16 +29,52 @@ func count(n int, one, many string) string {
 
 func noteName(seq int64) string { return "entry-" + strconv.FormatInt(seq, 10) }
 
-// positions says "position 4" or "positions 4, 6 and 7".
+// positions says "position 4", "positions 4, 6 and 7" or "positions 1 to 8".
 func positions(ns []int) string {
-	words := make([]string, len(ns))
-	for i, n := range ns {
-		words[i] = strconv.Itoa(n)
-	}
 	if len(ns) == 1 {
-		return "position " + words[0]
+		return "position " + strconv.Itoa(ns[0])
 	}
-	return "positions " + list(words)
+	return "positions " + list(runs(ns))
+}
+
+// runs puts three and more numbers that follow each other into one word: 1 to
+// 4, 6, 7.
+func runs(ns []int) []string {
+	var out []string
+	for len(ns) > 0 {
+		n := 1
+		for n < len(ns) && ns[n] == ns[n-1]+1 {
+			n++
+		}
+		if n > 2 {
+			out = append(out, strconv.Itoa(ns[0])+" to "+strconv.Itoa(ns[n-1]))
+		} else {
+			n = 1
+			out = append(out, strconv.Itoa(ns[0]))
+		}
+		ns = ns[n:]
+	}
+	return out
+}
+
+// places lists the places of a sentence; those named by one word and a number
+// share the word: throws 1 to 4.
+func places(names []string) string {
+	var noun string
+	var ns []int
+	for i, name := range names {
+		word, rest, _ := strings.Cut(name, " ")
+		number, _, _ := strings.Cut(rest, " (") // its cylinder
+		n, err := strconv.Atoi(number)
+		if err != nil || i > 0 && word != noun {
+			return list(names)
+		}
+		noun, ns = word, append(ns, n)
+	}
+	if len(ns) < 2 {
+		return list(names)
+	}
+	return noun + "s " + list(runs(ns))
 }
 
 // sentence starts with a capital and ends with a full stop.

@@ -59,7 +59,7 @@ func TestSideClearanceThrowByThrow(t *testing.T) {
 	b := newKit(t).as(job.Technician)
 	page := b.page("/play")
 	page.count(".sides tbody tr", 4)
-	page.says(".open-here", "throw 1, throw 2, throw 3 and throw 4")
+	page.says(".open-here", "throws 1 to 4")
 	page = page.press("#side_clearance button.go", "value", "0,30", "u", "0.01").follow()
 	page.says(".sides tbody tr:nth-child(1)", "0.300 mm")
 	page.says(".sides tbody tr:nth-child(1) .word", "fits")
