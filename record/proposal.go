@@ -54,7 +54,7 @@ func (p Proposal) Validate() error {
 }
 
 func (p Proposal) validateHead() error {
-	if id, err := ulid.ParseStrict(p.ID); err != nil || id.String() != p.ID {
+	if !isULID(p.ID) {
 		return invalid("id %q is not a ULID in capitals", p.ID)
 	}
 	if err := CheckSubject(p.Subject); err != nil {
@@ -73,6 +73,17 @@ func (p Proposal) validateHead() error {
 		return invalid("saw %d is negative", p.Saw)
 	}
 	return nil
+}
+
+// isULID says whether s is a ULID as package ulid writes one: 26 of Crockford's
+// digits in capitals, no more than 128 bits. Every line of a log that is read
+// asks.
+func isULID(s string) bool {
+	return len(s) == ulid.EncodedSize && s[0] <= '7' && allOf(s, isCrockford)
+}
+
+func isCrockford(c byte) bool {
+	return isDigit(c) || 'A' <= c && c <= 'Z' && c != 'I' && c != 'L' && c != 'O' && c != 'U'
 }
 
 // Same says whether p and q have the same client part, byte for byte once the

@@ -25,51 +25,67 @@ type decodedKey struct {
 	raw     string
 }
 
-// decodeEntry is [Decode] of an entry that was kept.
-func decodeEntry(e record.Entry) (Body, error) {
+// decodeEntries decodes entries that were kept. One of an unknown kind stands
+// for itself.
+func decodeEntries(entries []record.Entry, into []Body) {
 	decoded.RLock()
-	body, ok := decoded.bodies[decodedKey{e.Kind, e.Version, string(e.Body)}]
-	decoded.RUnlock()
-	if ok {
-		return body, nil
+	known := 0
+	for i, e := range entries {
+		if into[i] = decoded.bodies[decodedKey{e.Kind, e.Version, string(e.Body)}]; into[i] != nil {
+			known++
+		}
 	}
-	body, err := Decode(e.Kind, e.Version, e.Body)
-	if err != nil {
-		return nil, err
+	decoded.RUnlock()
+	if known == len(entries) {
+		return
+	}
+	for i, e := range entries {
+		if into[i] != nil {
+			continue
+		}
+		if body, err := Decode(e.Kind, e.Version, e.Body); err == nil {
+			into[i] = body
+		}
 	}
 	decoded.Lock()
 	defer decoded.Unlock()
-	if len(decoded.bodies) >= maxDecoded {
-		clear(decoded.bodies)
+	for i, e := range entries {
+		if into[i] == nil {
+			into[i] = &unknown{e}
+			continue
+		}
+		if len(decoded.bodies) >= maxDecoded {
+			clear(decoded.bodies)
+		}
+		decoded.bodies[decodedKey{e.Kind, e.Version, string(e.Body)}] = into[i]
 	}
-	decoded.bodies[decodedKey{e.Kind, e.Version, string(e.Body)}] = body
-	return body, nil
+}
+
+// decodeEntry is [Decode] of an entry that was kept.
+func decodeEntry(e record.Entry) (Body, error) {
+	var into [1]Body
+	decodeEntries([]record.Entry{e}, into[:])
+	if _, ok := into[0].(*unknown); ok {
+		return Decode(e.Kind, e.Version, e.Body)
+	}
+	return into[0], nil
 }
 
 // together is how many entries are decoded one after another.
 const together = 256
 
 // decodeAll decodes a log, a long one on every processor: nothing takes longer
-// on the way from disk to assessment. An entry of an unknown kind stands for
-// itself.
+// on the way from disk to assessment.
 func decodeAll(entries []record.Entry) []Body {
 	bodies := make([]Body, len(entries))
-	part := func(from, to int) {
-		for i := from; i < to; i++ {
-			body, err := decodeEntry(entries[i])
-			if err != nil {
-				body = &unknown{entries[i]}
-			}
-			bodies[i] = body
-		}
-	}
 	if len(entries) <= together {
-		part(0, len(entries))
+		decodeEntries(entries, bodies)
 		return bodies
 	}
 	var parts sync.WaitGroup
 	for from := 0; from < len(entries); from += together {
-		parts.Go(func() { part(from, min(from+together, len(entries))) })
+		to := min(from+together, len(entries))
+		parts.Go(func() { decodeEntries(entries[from:to], bodies[from:to]) })
 	}
 	parts.Wait()
 	return bodies

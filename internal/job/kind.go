@@ -3,11 +3,9 @@
 package job
 
 import (
-	"bytes"
 	"encoding/json"
 	"errors"
 	"fmt"
-	"io"
 	"time"
 
 	"witnessmark/record"
@@ -43,7 +41,7 @@ type Kind struct {
 	Title   string // as the record page heads it
 	Job     bool   // belongs to a job's log (the others to a tool's, a batch's, a study's or the workshop's)
 	Log     string // of the others: stock or study; empty for a tool's and the workshop's
-	decode  func(raw json.RawMessage) (Body, error)
+	fresh   func() Body
 }
 
 // kind makes a Kind from the type of its body.
@@ -51,21 +49,18 @@ func kind[T any, B interface {
 	*T
 	Body
 }](name string, version int, title string) Kind {
-	return Kind{Name: name, Version: version, Title: title, Job: true, decode: func(raw json.RawMessage) (Body, error) {
-		b := B(new(T))
-		dec := json.NewDecoder(bytes.NewReader(raw))
-		dec.DisallowUnknownFields()
-		if err := dec.Decode(b); err != nil {
-			return nil, fmt.Errorf("job: %s: %w", name, err)
-		}
-		if _, err := dec.Token(); !errors.Is(err, io.EOF) {
-			return nil, fmt.Errorf("job: %s: something follows the body", name)
-		}
-		if err := b.check(); err != nil {
-			return nil, fmt.Errorf("job: %s: %w", name, err)
-		}
-		return b, nil
-	}}
+	return Kind{Name: name, Version: version, Title: title, Job: true, fresh: func() Body { return B(new(T)) }}
+}
+
+func (k Kind) decode(raw json.RawMessage) (Body, error) {
+	b, err := unmarshalBody(raw, k.fresh)
+	if err == nil {
+		err = b.check()
+	}
+	if err != nil {
+		return nil, fmt.Errorf("job: %s: %w", k.Name, err)
+	}
+	return b, nil
 }
 
 // Kinds lists every kind of entry that this version understands, in the order
