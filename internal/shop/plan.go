@@ -3,10 +3,13 @@
 package shop
 
 import (
+	"cmp"
 	"context"
 	"fmt"
+	"slices"
 
 	"witnessmark/internal/job"
+	"witnessmark/plans"
 	"witnessmark/record"
 	"witnessmark/scope"
 )
@@ -61,4 +64,47 @@ func agreed(l *Loaded) (*scope.Plan, []string, scope.Estimate) {
 		return l.Basis.Plan, nil, scope.Estimate{}
 	}
 	return l.Basis.Plan, want, e
+}
+
+// PlanInfo is an access plan with where it is used.
+type PlanInfo struct {
+	Plan *scope.Plan
+	Own  bool     // comes with the program
+	Jobs []string // that pin it, handed over or not
+}
+
+// Plans lists the plans that come with the program and those that jobs pin, by
+// family, the newest edition first.
+func (s *Shop) Plans(ctx context.Context) ([]PlanInfo, error) {
+	all, err := s.everyJob(ctx)
+	if err != nil {
+		return nil, err
+	}
+	by := map[string]*PlanInfo{}
+	for _, name := range plans.Names() {
+		p, err := plans.Named(name)
+		if err != nil {
+			return nil, err
+		}
+		by[p.Hash] = &PlanInfo{Plan: p, Own: true}
+	}
+	for _, l := range all {
+		p := l.Basis.Plan
+		if p == nil {
+			continue
+		}
+		if by[p.Hash] == nil {
+			by[p.Hash] = &PlanInfo{Plan: p}
+		}
+		by[p.Hash].Jobs = append(by[p.Hash].Jobs, l.ID)
+	}
+	var out []PlanInfo
+	for _, x := range by {
+		slices.Sort(x.Jobs)
+		out = append(out, *x)
+	}
+	slices.SortFunc(out, func(a, b PlanInfo) int {
+		return cmp.Or(cmp.Compare(a.Plan.Family, b.Plan.Family), cmp.Compare(b.Plan.Edition, a.Plan.Edition), cmp.Compare(a.Plan.Hash, b.Plan.Hash))
+	})
+	return out, nil
 }

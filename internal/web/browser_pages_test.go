@@ -41,10 +41,12 @@ func (w *workshop) everyPage(p *browsertest.Page) []string {
 	photo := p.Attr("a[href*='/photo/']", "href")
 	p.Goto(w.url + "/sheets")
 	sheet := p.Attr("a[href^='/sheets/']", "href")
+	p.Goto(w.url + "/plans")
+	plan := p.Attr("a[href^='/plans/']", "href")
 	p.Goto(w.url + "/tools/DI-1/study")
 	study := p.Attr("a[href^='/studies/']", "href")
 	values := map[string]string{"{$}": "", "{job}": w.cast.HalfWay, "{position}": "4", "{phase}": job.AsFitted, "{seq}": "20", "{tool}": "DI-1", "{batch}": "INV-2409", "{study}": filepath.Base(study),
-		"{hash}": filepath.Base(sheet), "{photo}": filepath.Base(photo)}
+		"{hash}": filepath.Base(sheet), "{plan}": filepath.Base(plan), "{photo}": filepath.Base(photo)}
 	var out []string
 	for _, path := range web.PagePaths() {
 		if strings.Contains(path, "{photo}") {

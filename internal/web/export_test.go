@@ -9,7 +9,7 @@ import (
 )
 
 // noPages are what can be got and is no page.
-var noPages = []string{"/static/{stamp}/{file}", "/sw.js", "/jobs/{job}/events", "/sheets/{hash}/file", "/jobs/{job}/photo/{photo}/file",
+var noPages = []string{"/static/{stamp}/{file}", "/sw.js", "/jobs/{job}/events", "/sheets/{hash}/file", "/plans/{plan}/plan.yaml", "/jobs/{job}/photo/{photo}/file",
 	"/jobs/{job}/labels.pdf", "/jobs/{job}/export/{paper}/{kind}", "/studies/{study}/readings.csv", "/calendar/{token}/workshop.ics"}
 
 // PagePaths are the paths of all pages, for the tests that look at each.

@@ -16,7 +16,7 @@ import (
 func TestGuardedRoutes(t *testing.T) {
 	k := newKit(t)
 	fill := strings.NewReplacer("{$}", "", "{job}", k.job, "{position}", "1", "{phase}", job.AsFitted, "{seq}", "2", "{hash}", k.other,
-		"{tool}", "TW-1", "{person}", "p-nobody", "{stamp}", stamp, "{file}", "page.css", "{token}", "none", "{batch}", "none", "{study}", "none")
+		"{tool}", "TW-1", "{person}", "p-nobody", "{stamp}", stamp, "{file}", "page.css", "{token}", "none", "{batch}", "none", "{study}", "none", "{plan}", "none")
 	for _, role := range append([]string{""}, job.Roles...) {
 		t.Run("as "+role, func(t *testing.T) {
 			b := k.as(role)
