@@ -29,6 +29,9 @@ func AuthorityCeiling(s State) (ceiling decimal.Decimal, currency string, ok boo
 		return ceiling, "", false
 	}
 	for _, c := range acceptedSince(s, a.At) {
+		if other := c.Answer.Body.Currency; other != "" && a.Body.Currency != "" && other != a.Body.Currency {
+			continue // amounts of two currencies are not added up
+		}
 		more, err := decimal.Parse(c.Answer.Body.Ceiling)
 		if err != nil { // agreed without an amount of its own: its price is the amount
 			if more, err = decimal.Parse(c.Body.Price); err != nil || more.IsNeg() {

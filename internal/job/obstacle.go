@@ -83,6 +83,7 @@ const (
 	WorkBeyond        Code = "work_not_agreed"
 	AuthorityMissing  Code = "authority_missing"
 	OverCeiling       Code = "over_ceiling"
+	CurrencyMixed     Code = "currency_mixed"
 	ChangeOpen        Code = "change_not_answered"
 )
 

@@ -42,6 +42,9 @@ var scopePhrases = map[Code]phrase{
 	OverCeiling: {what: func(_ *shower, o Obstacle) string {
 		return "What was done comes to " + o.Items[0] + ", more than the owner agreed to: up to " + o.Items[1] + "."
 	}, how: fixedWords("Raise the difference as a change and record the answer, or take it off the bill and concede."), who: whoAnyone, page: "agree", state: stateOut},
+	CurrencyMixed: {what: func(_ *shower, o Obstacle) string {
+		return "What the owner agreed to is in " + o.Items[0] + ", the plan in " + o.Items[1] + ": the amounts can't be held against each other."
+	}, how: fixedWords("Agree the amount in the currency of the plan, and record it."), who: whoAnyone, page: "agree", state: stateUnproven},
 	ChangeOpen: {what: func(_ *shower, o Obstacle) string {
 		return "The owner was not asked about a change: " + lower(o.Title) + "."
 	},

@@ -2,7 +2,10 @@
 
 package job
 
-import "strconv"
+import (
+	"slices"
+	"strconv"
+)
 
 // authority looks at what the owner agreed to. A job that no estimate was made
 // for has none of these obstacles.
@@ -17,13 +20,39 @@ func (a *assessor) authority() {
 	}
 	ceiling, currency, ok := AuthorityCeiling(a.s)
 	account, has, err := AccountOf(a.s, a.b)
-	if !ok || !has || err != nil || account.Actual.Total == nil || currency != "" && currency != string(account.Currency) {
+	if !ok || !has || err != nil || account.Actual.Total == nil {
+		return
+	}
+	if other, seqs := otherCurrencies(a.s, string(account.Currency)); len(other) > 0 {
+		a.add(Obstacle{Code: CurrencyMixed, Check: Handover, Items: []string{list(other), string(account.Currency)}, RestsOn: seqs})
+	}
+	if currency != "" && currency != string(account.Currency) {
 		return
 	}
 	if ceiling.Less(*account.Actual.Total) {
 		unit := " " + string(account.Currency)
 		a.add(Obstacle{Code: OverCeiling, Check: Handover, Items: []string{account.Actual.Total.String() + unit, ceiling.String() + unit}, RestsOn: a.spentOn()})
 	}
+}
+
+// otherCurrencies are those of the newest authority and of the changes accepted
+// since that are not the plan's, with the entries.
+func otherCurrencies(s State, own string) (currencies []string, seqs []int64) {
+	look := func(currency string, seq int64) {
+		if currency == "" || currency == own || own == "" {
+			return
+		}
+		if !slices.Contains(currencies, currency) {
+			currencies = append(currencies, currency)
+		}
+		seqs = append(seqs, seq)
+	}
+	newest := Authority(s)
+	look(newest.Body.Currency, newest.At.Seq)
+	for _, c := range acceptedSince(s, newest.At) {
+		look(c.Answer.Body.Currency, c.Answer.At.Seq)
+	}
+	return currencies, seqs
 }
 
 // spentOn are the entries that an account rests on.
