@@ -86,12 +86,12 @@ func (a *assessor) clearance(of, phase string, position int) *Clearance {
 }
 
 // combined decides readings of one thing together; nil where there is none.
-func (a *assessor) combined(of, phase string, position int, read []Noted[Reading]) *Clearance {
+func (a *assessor) combined(of, phase string, position int, read []*Noted[Reading]) *Clearance {
 	if len(read) == 0 {
 		return nil
 	}
 	c := &Clearance{Of: of, Phase: phase, Agree: true, Readings: []int64{}}
-	var ms []metrology.Measurement
+	ms := make([]metrology.Measurement, 0, len(read))
 	for _, r := range read {
 		m, taper, err := a.measurement(r.Body)
 		if err != nil {
@@ -180,7 +180,7 @@ func (t *Taper) decide(b Basis) {
 
 // readings are those of one thing that count: not voided by a crank that
 // moved, and of the shells and thrust washers that are in now.
-func (a *assessor) readings(of, phase string, position int) []Noted[Reading] {
+func (a *assessor) readings(of, phase string, position int) []*Noted[Reading] {
 	since := int64(0)
 	if p := a.s.Positions[position]; p != nil && phase == AsFitted {
 		since = p.ShellsSince
@@ -192,7 +192,7 @@ func (a *assessor) readings(of, phase string, position int) []Noted[Reading] {
 }
 
 // readingsSince are those after an entry.
-func (a *assessor) readingsSince(of, phase string, position int, since int64) []Noted[Reading] {
+func (a *assessor) readingsSince(of, phase string, position int, since int64) []*Noted[Reading] {
 	if a.read == nil {
 		a.read = map[readOf][]int{}
 		for i := range a.s.Readings {
@@ -202,10 +202,11 @@ func (a *assessor) readingsSince(of, phase string, position int, since int64) []
 			}
 		}
 	}
-	var out []Noted[Reading]
-	for _, i := range a.read[readOf{of, phase, position}] {
-		if a.s.Readings[i].At.Seq > since {
-			out = append(out, a.s.Readings[i])
+	known := a.read[readOf{of, phase, position}]
+	out := make([]*Noted[Reading], 0, len(known))
+	for _, i := range known {
+		if r := &a.s.Readings[i]; r.At.Seq > since {
+			out = append(out, r)
 		}
 	}
 	return out

@@ -165,11 +165,11 @@ func (a *assessor) excessInput(strip, found *Clearance, parts []Measured) (in be
 // neighbours holds the strip reading against those of the other positions.
 func (a *assessor) neighbours(position int, strip *Clearance) *ExcessNeighbours {
 	var others []bearing.Estimate
+	quiet := &assessor{s: a.s, b: a.b, read: a.read, sized: a.sized} // its obstacles are nobody's
 	for _, p := range a.b.Sheet.Positions() {
 		if p.Number == position {
 			continue
 		}
-		quiet := &assessor{s: a.s, b: a.b}
 		if c := quiet.clearance(OfClearance, strip.Phase, p.Number); c != nil && c.Side == "" {
 			others = append(others, bearing.Estimate{Value: c.ValueMM, U: c.standard()})
 		}

@@ -3,7 +3,7 @@
 package job
 
 import (
-	"maps"
+	"reflect"
 	"slices"
 
 	"witnessmark/record"
@@ -44,13 +44,13 @@ func isCorrection(b Body) bool {
 	return ok
 }
 
-// apart is the state with nothing in it that a later entry would change, and
-// with slices that grow into memory of their own. Bodies are shared: nothing
-// ever changes one.
+// apart is the state with nothing in it that a later entry would change: maps
+// and what they point to are its own, and lists grow into memory of their own.
+// Bodies are shared: nothing ever changes one. It goes over whatever fields
+// there are, so that a new one is not forgotten.
 func (s *State) apart() State {
 	out := *s
-	s.apartMaps(&out)
-	out.clip()
+	apartFields(reflect.ValueOf(&out).Elem())
 	// A later entry answers one of these, or adds to it.
 	out.Notes, out.Changes, out.Lengths = slices.Clone(s.Notes), slices.Clone(s.Changes), slices.Clone(s.Lengths)
 	for i := range out.Lengths {
@@ -59,51 +59,36 @@ func (s *State) apart() State {
 	return out
 }
 
-// clip leaves the lists no room, so that they grow elsewhere.
-func (s *State) clip() {
-	s.Fittings, s.Readings, s.Roughness = slices.Clip(s.Fittings), slices.Clip(s.Readings), slices.Clip(s.Roughness)
-	s.Operations, s.Debris, s.Mains = slices.Clip(s.Operations), slices.Clip(s.Debris), slices.Clip(s.Mains)
-	s.Parts, s.Thrust, s.Tools = slices.Clip(s.Parts), slices.Clip(s.Thrust), slices.Clip(s.Tools)
-	s.Traces, s.TracesLooked, s.Run = slices.Clip(s.Traces), slices.Clip(s.TracesLooked), slices.Clip(s.Run)
-	s.OldParts, s.Decisions, s.Concessions = slices.Clip(s.OldParts), slices.Clip(s.Decisions), slices.Clip(s.Concessions)
-	s.FollowUps, s.Seals, s.Authorities = slices.Clip(s.FollowUps), slices.Clip(s.Seals), slices.Clip(s.Authorities)
-	s.Stops, s.Time, s.Faults = slices.Clip(s.Stops), slices.Clip(s.Time), slices.Clip(s.Faults)
-	s.Unknown, s.Erased, s.Blobs = slices.Clip(s.Unknown), slices.Clip(s.Erased), slices.Clip(s.Blobs)
-	s.Photos = slices.Clip(s.Photos)
+func apartFields(v reflect.Value) {
+	for i := range v.NumField() {
+		switch f := v.Field(i); f.Kind() {
+		case reflect.Slice:
+			if n := f.Len(); f.Cap() > n {
+				f.Set(f.Slice3(0, n, n))
+			}
+		case reflect.Map:
+			if !f.IsNil() {
+				f.Set(apartMap(f))
+			}
+		}
+	}
 }
 
-// apartMaps gives out maps of its own, and what they point to.
-func (s *State) apartMaps(out *State) {
-	out.Details, out.DebrisDealt, out.Settings, out.Gears = maps.Clone(s.Details), maps.Clone(s.DebrisDealt), maps.Clone(s.Settings), maps.Clone(s.Gears)
-	out.Refused, out.Bags, out.Marked, out.Found = maps.Clone(s.Refused), maps.Clone(s.Bags), maps.Clone(s.Marked), maps.Clone(s.Found)
-	out.Proofs, out.Corrected = maps.Clone(s.Proofs), maps.Clone(s.Corrected)
-	for k, v := range out.Proofs {
-		out.Proofs[k] = slices.Clip(v)
-	}
-	for k, v := range out.Corrected {
-		out.Corrected[k] = slices.Clip(v)
-	}
-	out.Positions = apartValues(s.Positions, func(p *Position) {
-		p.Wear, p.Journal, p.Asked = slices.Clip(p.Wear), slices.Clip(p.Journal), slices.Clip(p.Asked)
-	})
-	out.Bolts = apartValues(s.Bolts, func(b *Bolt) { b.Stages, b.Photos = slices.Clip(b.Stages), slices.Clip(b.Photos) })
-	out.Supply = apartValues(s.Supply, func(t *PartTrack) {
-		t.Ordered, t.Promised, t.Arrived = slices.Clip(t.Ordered), slices.Clip(t.Promised), slices.Clip(t.Arrived)
-		t.Checked, t.Returned = slices.Clip(t.Checked), slices.Clip(t.Returned)
-	})
-	out.Special = apartValues(s.Special, func(*SpecialTool) {})
-}
-
-// apartValues copies a map with what its values point to.
-func apartValues[K comparable, V any](m map[K]*V, clip func(*V)) map[K]*V {
-	if m == nil {
-		return nil
-	}
-	out := make(map[K]*V, len(m))
-	for k, v := range m {
-		own := *v
-		clip(&own)
-		out[k] = &own
+// apartMap copies a map with what its values point to.
+func apartMap(m reflect.Value) reflect.Value {
+	out := reflect.MakeMapWithSize(m.Type(), m.Len())
+	for all := m.MapRange(); all.Next(); {
+		v := all.Value()
+		switch v.Kind() {
+		case reflect.Pointer:
+			own := reflect.New(v.Type().Elem())
+			own.Elem().Set(v.Elem())
+			apartFields(own.Elem())
+			v = own
+		case reflect.Slice:
+			v = v.Slice3(0, v.Len(), v.Len())
+		}
+		out.SetMapIndex(all.Key(), v)
 	}
 	return out
 }

@@ -3,8 +3,6 @@
 package job
 
 import (
-	"slices"
-
 	"witnessmark/metrology"
 )
 
@@ -110,6 +108,7 @@ func (a *assessor) part(of, phase string, position int) *Measured {
 	}
 	m := &Measured{Part: of, Phase: phase, N: len(read)}
 	var together []metrology.Measurement
+	named := map[int64]bool{}
 	for _, g := range groups(read) {
 		at20, err := a.group(m, g)
 		if err != nil {
@@ -118,7 +117,8 @@ func (a *assessor) part(of, phase string, position int) *Measured {
 		}
 		together = append(together, at20)
 		for _, s := range seqs(g.read) {
-			if !slices.Contains(m.Readings, s) {
+			if !named[s] {
+				named[s] = true
 				m.Readings = append(m.Readings, s)
 			}
 		}

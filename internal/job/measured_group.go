@@ -14,27 +14,42 @@ import (
 type partGroup struct {
 	gauge      string
 	warm, cool *units.Read
-	read       []Noted[Reading]
+	read       []*Noted[Reading]
 }
 
-func groups(read []Noted[Reading]) []partGroup {
+// groupKey tells one group from another; an absent temperature is no number
+// and has a flag.
+type groupKey struct {
+	gauge        string
+	warm, cool   float64
+	warmed, cold bool
+}
+
+func groups(read []*Noted[Reading]) []partGroup {
 	var out []partGroup
-	same := func(a, b *units.Read) bool { return a == nil && b == nil || a != nil && b != nil && a.Value == b.Value }
+	at := map[groupKey]int{}
 	for _, r := range read {
-		i := slices.IndexFunc(out, func(g partGroup) bool {
-			return g.gauge == r.Body.Gauge && same(g.warm, r.Body.PartTemperature) && same(g.cool, r.Body.GaugeTemperature)
-		})
-		if i < 0 {
-			out = append(out, partGroup{gauge: r.Body.Gauge, warm: r.Body.PartTemperature, cool: r.Body.GaugeTemperature})
-			i = len(out) - 1
+		warm, cool := r.Body.PartTemperature, r.Body.GaugeTemperature
+		k := groupKey{gauge: r.Body.Gauge, warmed: warm != nil, cold: cool != nil}
+		if warm != nil {
+			k.warm = warm.Value
+		}
+		if cool != nil {
+			k.cool = cool.Value
+		}
+		i, ok := at[k]
+		if !ok {
+			i = len(out)
+			at[k] = i
+			out = append(out, partGroup{gauge: r.Body.Gauge, warm: warm, cool: cool})
 		}
 		out[i].read = append(out[i].read, r)
 	}
 	return out
 }
 
-func seqs(read []Noted[Reading]) []int64 {
-	var out []int64
+func seqs(read []*Noted[Reading]) []int64 {
+	out := make([]int64, 0, len(read))
 	for _, r := range read {
 		out = append(out, r.At.Seq)
 	}
@@ -46,9 +61,9 @@ func seqs(read []Noted[Reading]) []int64 {
 func (a *assessor) group(m *Measured, g partGroup) (metrology.Measurement, error) {
 	in := a.b.Tools[g.gauge].Instrument()
 	rep := in.EffectiveRepeatability()
-	var places []metrology.Place
+	places := make([]metrology.Place, 0, len(g.read))
 	for _, r := range g.read {
-		b := r.Body
+		b := &r.Body
 		p := metrology.Place{Plane: b.Plane, At: a.planeAt(b.Plane), Reading: b.Value.Value}
 		if b.Angle != nil {
 			p.Angle = &b.Angle.Value
@@ -60,7 +75,7 @@ func (a *assessor) group(m *Measured, g partGroup) (metrology.Measurement, error
 		if rep.StdDev == 0 { // nothing known of the gauge: a step of what was written
 			rep = metrology.AssumedRepeatability(b.Value.Resolution)
 		}
-		m.decimals = max(m.decimals, decimals(b))
+		m.decimals = max(m.decimals, decimals(*b))
 		if b.Reason != "" && b.Questioned != "" && !slices.Contains(m.Kept, b.Reason) {
 			m.Kept = append(m.Kept, b.Reason)
 		}

@@ -131,8 +131,8 @@ func (a *assessor) lastOf(of string, position int, before int64) float64 {
 
 // countable leaves out what is impossible and was kept without a reason: it is
 // questioned before it counts.
-func (a *assessor) countable(of, phase string, position int, read []Noted[Reading]) []Noted[Reading] {
-	var out []Noted[Reading]
+func (a *assessor) countable(of, phase string, position int, read []*Noted[Reading]) []*Noted[Reading] {
+	out := make([]*Noted[Reading], 0, len(read))
 	var doubts []string
 	var rests []int64
 	for _, r := range read {

@@ -36,11 +36,11 @@ func (a *assessor) sides() []Side {
 
 // sideOf combines what was read at the positions of one throw.
 func (a *assessor) sideOf(ps []int) *Clearance {
-	var read []Noted[Reading]
+	var read []*Noted[Reading]
 	for _, p := range ps {
 		read = append(read, a.countable(OfSideClearance, AsFitted, p, a.readings(OfSideClearance, AsFitted, p))...)
 	}
-	slices.SortFunc(read, func(x, y Noted[Reading]) int { return cmp.Compare(x.At.Seq, y.At.Seq) })
+	slices.SortFunc(read, func(x, y *Noted[Reading]) int { return cmp.Compare(x.At.Seq, y.At.Seq) })
 	return a.combined(OfSideClearance, AsFitted, ps[0], read)
 }
 

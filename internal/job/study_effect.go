@@ -24,7 +24,7 @@ type StudyEffect struct {
 
 // studyEffect decides once more without the studies; nil where no gauge of the
 // readings was studied.
-func (a *assessor) studyEffect(read []Noted[Reading], c *Clearance, l engine.Bounds) *StudyEffect {
+func (a *assessor) studyEffect(read []*Noted[Reading], c *Clearance, l engine.Bounds) *StudyEffect {
 	e := &StudyEffect{}
 	bare := Register{}
 	for _, r := range read {
@@ -63,7 +63,7 @@ func (a *assessor) studyEffect(read []Noted[Reading], c *Clearance, l engine.Bou
 }
 
 // ownSpread names the line of a budget that the gauges bring.
-func ownSpread(read []Noted[Reading]) string {
+func ownSpread(read []*Noted[Reading]) string {
 	var ids []string
 	for _, r := range read {
 		if g := r.Body.Gauge; g != "" && !slices.Contains(ids, g) {
