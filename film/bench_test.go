@@ -79,6 +79,22 @@ func BenchmarkVelocity(b *testing.B) {
 	}
 }
 
+// BenchmarkOrbitsAllCores is one map orbit after another on every core, each
+// from nothing; the time is that of one while the others run.
+func BenchmarkOrbitsAllCores(b *testing.B) {
+	c := demoCase(b, 4000, Map)
+	c.Options.Bare = true
+	b.ReportAllocs()
+	b.RunParallel(func(pb *testing.PB) {
+		f := must(NewFilm(c))
+		var w worker
+		for pb.Next() {
+			w.forget()
+			must(w.solve(&c, f))
+		}
+	})
+}
+
 // BenchmarkSweepAllCores is the same map on as many cores as there are;
 // scripts/bench/film_cores.sh runs it with one after another.
 func BenchmarkSweepAllCores(b *testing.B) {

@@ -64,13 +64,13 @@ func TestSommerfeldFD(t *testing.T) {
 // two columns, so the error at one eccentricity changes sign from mesh to mesh
 // and its order cannot be read from three of them. Its root mean square over
 // eccentricities can: it falls with the square of the mesh, by the straight line
-// through the logarithms of six meshes against one twice as fine as the last.
+// through the logarithms of five meshes against one twice as fine as the last.
 func TestGridConvergence(t *testing.T) {
 	t.Parallel()
-	meshes := []int{48, 72, 96, 120, 144, 192}
+	meshes := []int{48, 72, 96, 144, 192}
 	for _, ld := range []float64{0.35, 1} {
 		rms := make([]float64, len(meshes))
-		ratios := []float64{0.3, 0.6, 0.8, 0.95}
+		ratios := []float64{0.3, 0.5, 0.7, 0.8, 0.95}
 		for _, eps := range ratios {
 			fine := must(SteadyField(ld, eps, Natural, Grid{384, 32})).Sommerfeld
 			for i, n := range meshes {

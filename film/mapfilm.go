@@ -7,8 +7,7 @@ import "math"
 // MapFilm is the film of finite length from a table of mobilities. It holds no
 // scratch memory: one value serves any number of goroutines.
 type MapFilm struct {
-	t      *mobilityTable
-	method Method
+	t *mobilityTable
 }
 
 // NewMapFilm returns the tabulated film for width ratio ld in
@@ -21,22 +20,11 @@ func NewMapFilm(ld float64) (*MapFilm, error) {
 	if err != nil {
 		return nil, err
 	}
-	return &MapFilm{t: t, method: Map}, nil
+	return &MapFilm{t: t}, nil
 }
 
-// newShortMap returns the short film by a table of its exact integrals: within
-// 2e-5 of [ShortFilm] everywhere and several times faster.
-func newShortMap(ld float64) (*MapFilm, error) {
-	if err := within("width over diameter", "", ld, WidthRatioMin, WidthRatioMax); err != nil {
-		return nil, err
-	}
-	t := *shortTable()
-	t.invC /= ld * ld
-	return &MapFilm{t: &t, method: Short}, nil
-}
-
-// Method returns [Map], or [Short] for the tabulated short film.
-func (f *MapFilm) Method() Method { return f.method }
+// Method returns [Map].
+func (f *MapFilm) Method() Method { return Map }
 
 // Limit returns the greatest eccentricity ratio.
 func (f *MapFilm) Limit() float64 { return mapLimit }
@@ -59,13 +47,18 @@ func (f *MapFilm) Detail(s *State) (Detail, bool) {
 	if !ok {
 		return Detail{}, false
 	}
+	return f.t.detail(s, vx, vy), true
+}
+
+// detail reads pressure and flow at squeeze velocity (vx, vy).
+func (t *mobilityTable) detail(s *State, vx, vy float64) Detail {
 	e2 := s.X*s.X + s.Y*s.Y
 	e := math.Sqrt(e2)
 	d := Detail{Couette: 2 * math.Pi / math.Sqrt(1-e2), Gap: 1 - e, GapAngle: math.Atan2(s.Y, s.X)}
 	if w := math.Sqrt(s.Wx*s.Wx + s.Wy*s.Wy); w > 0 {
 		xi := (s.X*s.Wx + s.Y*s.Wy) / w
-		p, q := f.t.pressureAndFlow(xi, e2)
+		p, q := t.pressureAndFlow(xi, e2)
 		d.Pressure, d.Flow = p*w, q*math.Sqrt(vx*vx+vy*vy)
 	}
-	return d, true
+	return d
 }

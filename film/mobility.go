@@ -20,16 +20,8 @@ import "math"
 // so they are polynomials in w whose coefficients are cubic splines in
 // u = d^(1/4), which spreads the narrow gap; the splines are tabulated finely
 // enough for straight lines between rows.
-//
-// The short film has a term in |η|³ on the load line that its narrow gap makes
-// steep, where a polynomial in w converges slowly. Its table takes
-//
-//	y = (1+k) v/(v+k),  v = |η|/√(1−ξ²) = √(1−w),  k = 0.6
-//
-// from 0 on the load line to 1 at the wall: with as many terms 300 times closer.
 type mobilityTable struct {
 	a, invC float64
-	fold    float64 // k; 0 means that the polynomials are in w
 	rows    [uRows]mobilityRow
 	extra   [uNodes][2][wNodes]float64 // pressure and flow, polynomials in w
 }
@@ -41,9 +33,9 @@ const (
 
 	// Rows of the fast table stand evenly within each power of two of d, from
 	// 2^−12 to 2: a float64 is its own index, without a root to wait for.
-	rowShift = 52 - 4 // 16 rows to each
+	rowShift = 52 - 5 // 32 rows to each
 	rowLow   = (1023 - 12) << 52
-	uRows    = 13<<4 + 1
+	uRows    = 13<<5 + 1
 	dMin     = 4e-4
 	dMax     = 1.998
 	mapLimit = 0.9995
@@ -70,25 +62,10 @@ func (t *mobilityTable) velocity(x, y, ux, uy, w float64) (vx, vy float64, ok bo
 		return 0, 0, false
 	}
 	xi, eta := x*ux+y*uy, y*ux-x*uy
-	d, p := 1-xi, 1+xi
+	d := 1 - xi
 	s := math.Sqrt(d)
-	var z float64 // w or y of the comment above
-	if t.fold == 0 {
-		z = (1 - e2) / (d * p)
-	} else {
-		z = math.Abs(eta)
-		z = z * (1 + t.fold) / (z + t.fold*math.Sqrt(1-xi*xi))
-	}
-	bits := int64(math.Float64bits(d)) - rowLow
-	i := bits >> rowShift
-	if uint64(i) > uRows-2 {
-		if i < 0 {
-			i, bits = 0, 0
-		} else {
-			i = uRows - 2
-		}
-	}
-	r := float64(bits-i<<rowShift) * (1.0 / (1 << rowShift))
+	z := (1 - e2) / (d * (1 + xi)) // w of the comment above
+	i, r := rowAt(d)
 	a, b := &t.rows[i], &t.rows[i+1]
 	// Powers in pairs (Estrin's scheme): a third of the chain of products.
 	v := z * z
@@ -102,6 +79,22 @@ func (t *mobilityTable) velocity(x, y, ux, uy, w float64) (vx, vy float64, ok bo
 	vxi, veta := (r1*f0+r*f1)*dm, (r1*g0+r*g1)*em
 	return vxi*ux - veta*uy, vxi*uy + veta*ux, true
 }
+
+// rowAt returns the row below d and how far d is on the way to the next.
+func rowAt(d float64) (i int64, r float64) {
+	bits := int64(math.Float64bits(d)) - rowLow
+	i = bits >> rowShift
+	if uint64(i) > uRows-2 {
+		if i < 0 {
+			return 0, 0
+		}
+		i = uRows - 2
+	}
+	return i, float64(bits-i<<rowShift) * (1.0 / (1 << rowShift))
+}
+
+// rowD is the d of a row.
+func rowD(r int) float64 { return math.Float64frombits(uint64(rowLow + r<<rowShift)) }
 
 // place returns u's cell, the fraction of it and w, for the slow tables.
 func (t *mobilityTable) place(xi, e2 float64) (i int, x, w float64) {
@@ -170,18 +163,18 @@ func newMobilityTable(ld float64, values *[uNodes][wNodes]mobilityValues) *mobil
 				v[j] = values[i][j][k]
 			}
 			if k < 2 {
-				for n, c := range fitPolynomial(&v, wLow(i), 1, wTerms) {
+				for n, c := range fitPolynomial(v[:], wLow(i), 1, wTerms) {
 					coef[k*wTerms+n][i] = c
 				}
 			} else {
-				copy(t.extra[i][k-2][:], fitPolynomial(&v, wLow(i), 1, wNodes))
+				copy(t.extra[i][k-2][:], fitPolynomial(v[:], wLow(i), 1, wNodes))
 			}
 		}
 	}
 	for k := range coef {
 		cells := splineCells(coef[k][:])
 		for r := range t.rows {
-			d := math.Float64frombits(uint64(rowLow + r<<rowShift))
+			d := rowD(r)
 			x := max(0, (math.Sqrt(math.Sqrt(d))-uMin)*(uNodes-1)/(uMax-uMin))
 			i := min(int(x), uNodes-2)
 			x -= float64(i)
@@ -195,7 +188,7 @@ func newMobilityTable(ld float64, values *[uNodes][wNodes]mobilityValues) *mobil
 // fitPolynomial returns the coefficients, in rising powers of w, of the first
 // terms of the Chebyshev series through the values at Chebyshev points of
 // [lo, hi]: near the best fit of that degree.
-func fitPolynomial(v *[wNodes]float64, lo, hi float64, terms int) []float64 {
+func fitPolynomial(v []float64, lo, hi float64, terms int) []float64 {
 	out := make([]float64, terms)
 	// T_k as polynomials in z = 1 − 2(w−lo)/(hi−lo), which is cos at the points.
 	a, b := 1+2*lo/(hi-lo), -2/(hi-lo) // z = a + b w
@@ -205,9 +198,9 @@ func fitPolynomial(v *[wNodes]float64, lo, hi float64, terms int) []float64 {
 	for k := range terms {
 		c := 0.0
 		for j := range v {
-			c += v[j] * math.Cos(float64(k)*math.Pi*(float64(j)+0.5)/wNodes)
+			c += v[j] * math.Cos(float64(k)*math.Pi*(float64(j)+0.5)/float64(len(v)))
 		}
-		c *= 2.0 / wNodes
+		c *= 2 / float64(len(v))
 		if k == 0 {
 			c /= 2
 		}

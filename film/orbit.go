@@ -13,6 +13,7 @@ import "math"
 type orbit struct {
 	film  Film
 	table *mobilityTable // of the film, if it has one: called without the interface
+	short *shortMap      // the film, if it is that one: likewise
 	cycle *Cycle
 	scale float64 // W̄ per newton
 	round bool    // the gap is 1−|ε|
@@ -63,6 +64,8 @@ func (o *orbit) rate(a, x, y float64, l *load) (dx, dy float64, ok bool) {
 	var vx, vy float64
 	if t := o.table; t != nil {
 		vx, vy, ok = t.velocity(x, y, l.ux, l.uy, l.w)
+	} else if o.short != nil {
+		vx, vy, ok = o.short.t.velocity(x, y, l.ux, l.uy, l.w, o.short.invC)
 	} else {
 		o.s = State{Angle: a, X: x, Y: y, Wx: l.ux * l.w, Wy: l.uy * l.w, Spin: l.spin}
 		vx, vy, ok = o.film.Velocity(&o.s)

@@ -149,12 +149,12 @@ func TestMapAgainstFieldOrbit(t *testing.T) {
 // 0.5 %, the load growing with the width.
 func TestMapAgainstFieldByWidth(t *testing.T) {
 	t.Parallel()
-	for _, ld := range []float64{0.25, 0.45, 0.7, 1} {
+	for _, ld := range []float64{0.25, 0.6, 1} {
 		c := demoCase(t, 5000, Map)
 		c.Bearing.Width = ld * c.Bearing.Diameter
 		c.Load = c.Load.Scaled(ld / 0.346)
 		m := must(Solve(c))
-		c.Method, c.Options = Field, Options{Bare: true, Grid: Grid{128, 10}, Tolerance: 1e-3}
+		c.Method, c.Options = Field, Options{Bare: true, Tolerance: 1e-3}
 		nearRel(t, fmt.Sprintf("least film at L/D %g", ld), m.MinFilm, must(Solve(c)).MinFilm, 0.005)
 	}
 }

@@ -179,8 +179,11 @@ func (w *worker) solve(c *Case, f Film) (Result, error) {
 	if d == 0 {
 		d = 1
 	}
-	if m, ok := f.(*MapFilm); ok {
+	switch m := f.(type) {
+	case *MapFilm:
 		o.table = m.t
+	case *shortMap:
+		o.short = m
 	}
 	logK := math.Log(o.scale)
 	x, y, warm := 0.8*fx/d, 0.8*fy/d, float64(warmAngle)

@@ -72,12 +72,12 @@ func draw(file, title, x, y string, logX, logY, points bool, lines ...line) erro
 	p := plot.New()
 	p.Title.Text, p.X.Label.Text, p.Y.Label.Text = title, x, y
 	if logX {
-		p.X.Scale, p.X.Tick.Marker = plot.LogScale{}, plot.LogTicks{Prec: -1}
+		p.X.Scale, p.X.Tick.Marker = plot.LogScale{}, plot.TickerFunc(roundTicks)
 	}
 	if logY {
 		p.Y.Scale, p.Y.Tick.Marker = plot.LogScale{}, plot.LogTicks{Prec: -1}
 	}
-	p.Legend.Top = true
+	p.Legend.Top, p.Legend.XOffs = true, -vg.Points(6)
 	p.Add(plotter.NewGrid())
 	for i, l := range lines {
 		c, err := plotter.NewLine(l.pts)
@@ -102,6 +102,20 @@ func draw(file, title, x, y string, logX, logY, points bool, lines ...line) erro
 		p.Y.Max += 0.35 * (p.Y.Max - p.Y.Min) // room for the legend
 	}
 	return p.Save(16*vg.Centimeter, 10*vg.Centimeter, filepath.Join(folder, file))
+}
+
+// roundTicks are 1, 2, 3 and 5 of every power of ten, all with their numbers: a
+// decade alone would leave most of these axes bare.
+func roundTicks(low, high float64) []plot.Tick {
+	var out []plot.Tick
+	for ten := math.Pow(10, math.Floor(math.Log10(low))); ten <= high; ten *= 10 {
+		for _, k := range []float64{1, 2, 3, 5} {
+			if v := k * ten; v >= low && v <= high {
+				out = append(out, plot.Tick{Value: v, Label: strconv.FormatFloat(v, 'g', -1, 64)})
+			}
+		}
+	}
+	return out
 }
 
 // drawSquare writes a chart with the same scale both ways.
