@@ -14,6 +14,7 @@ type collector struct {
 	name      string
 	points    []gathered
 	high, top float64 // greatest angle and torque so far
+	passed    int     // rows read over on the way back for a new bite
 }
 
 // gathered is a point in the making.
@@ -27,6 +28,9 @@ func (c *collector) add(angle, torque float64) error {
 	n := len(c.points)
 	if n > 0 && angle <= c.high {
 		if torque < c.top/2 {
+			if angle < c.high-backTolerance {
+				c.passed++
+			}
 			return nil // the wrench swings back for a new bite
 		}
 		if angle < c.high-backTolerance {

@@ -13,6 +13,8 @@ const (
 	rateWindow   = 5.0  // the local rate is taken over this, centred
 	yieldHold    = 3.0  // and stays below half of the steady rate for this
 	joinWindow   = 2.0  // residuals are averaged over this to find the snug point
+	mostScatter  = 0.15 // of what the steady rate climbs in its window; more is no one fastener's
+	leastMixed   = 10   // points that disagree with their neighbours by more than that, and a quarter
 	leastGap     = 5.0  // a step is a gap from here, or from three usual steps,
 	mostGap      = 15.0 // but from here in any case; no window reaches over a gap
 )
@@ -110,10 +112,32 @@ func (t Trace) Read() TraceResult {
 	if y, ok := c.yields(line); ok {
 		r.YieldAngle = &y
 	}
-	if line.scatter > 0.15*line.slope*steadyWindow {
+	most := mostScatter * line.slope * steadyWindow
+	switch n := t.apart(most); {
+	case line.scatter > most:
 		r.problem = fmt.Sprintf("the rows scatter by ±%.3g N·m about one line: two fasteners under one name, or a noisy wrench", line.scatter)
+	case n >= leastMixed && 4*n >= len(t.Points):
+		r.problem = fmt.Sprintf("at %d of %d angles the torque is two things at once: two fasteners under one name, or a noisy wrench", n, len(t.Points))
 	}
 	return r
+}
+
+// apart counts the points that no one curve goes through: their rows scatter by
+// more than most, or they lie off the middle of their neighbours by twice that.
+func (t Trace) apart(most float64) int {
+	n := 0
+	for i, p := range t.Points {
+		mean := p.Torque
+		scatter := p.squares/p.Rows - mean*mean
+		zigzag := 0.0
+		if i > 0 && i+1 < len(t.Points) && t.Points[i+1].Angle-t.Points[i-1].Angle <= 2*joinWindow {
+			zigzag = math.Abs(mean - (t.Points[i-1].Torque+t.Points[i+1].Torque)/2)
+		}
+		if p.Rows > 1 && scatter > most*most || zigzag > 2*most {
+			n++
+		}
+	}
+	return n
 }
 
 func (t Trace) noRate() string {

@@ -41,7 +41,8 @@ type TraceFile struct {
 //
 // It streams: memory depends on fasteners and degrees, not on rows. Rows
 // within 0.1° become one point. A wrench that swings back to take a new bite
-// (no new angle, torque under half of what was reached) is read over.
+// (no new angle, torque under half of what was reached) is read over, and the
+// note says how many rows that were.
 //
 // Errors name line and column: no such columns, a cell that is no number, an
 // angle that goes back by more than 2°, more fasteners or points than allowed.
@@ -283,6 +284,9 @@ func (tr *traceReader) file() (TraceFile, error) {
 		t := c.trace()
 		if gap, at := t.Gap(); gap > 0 {
 			f.Notes = append(f.Notes, fmt.Sprintf("fastener %s: nothing between %.4g° and %.4g°", t.Fastener, at, at+gap))
+		}
+		if c.passed > 0 {
+			f.Notes = append(f.Notes, fmt.Sprintf("fastener %s: %d rows at angles it had passed before were read over, as the way back for a new bite; a second fastener needs a name of its own", t.Fastener, c.passed))
 		}
 		f.Traces = append(f.Traces, t)
 	}

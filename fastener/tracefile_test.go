@@ -122,6 +122,52 @@ func TestReadTracesTooMany(t *testing.T) {
 	}
 }
 
+// Two fasteners under one name, one sitting 20° or 6° later than the other: by
+// turns, at the same angles or between them, or one after the other. None is
+// read as if it were one.
+func TestTracesOfTwoUnderOneName(t *testing.T) {
+	torque := func(angle, seats float64) float64 { return 1 + 0.6*math.Max(0, angle-seats) }
+	byTurns := func(late, off float64) string {
+		var b strings.Builder
+		for a := 0.0; a <= 130; a++ {
+			fmt.Fprintf(&b, "a,%g,%.2f\na,%g,%.2f\n", a, torque(a, 40), a+off, torque(a+off, 40+late))
+		}
+		return b.String()
+	}
+	after := func(seats ...float64) string {
+		var b strings.Builder
+		for _, s := range seats {
+			for a := 0.0; a <= 130; a++ {
+				fmt.Fprintf(&b, "a,%g,%.2f\n", a, torque(a, s))
+			}
+		}
+		return b.String()
+	}
+	for name, c := range map[string]struct{ rows, err, odd, note string }{
+		"by turns, same angles":     {rows: byTurns(20, 0), odd: "two fasteners under one name"},
+		"by turns, between":         {rows: byTurns(20, 0.5), odd: "two fasteners under one name"},
+		"by turns, nearly alike":    {rows: byTurns(6, 0.5), odd: "two fasteners under one name"},
+		"begins again":              {rows: after(40, 60), err: `fastener "a": the angle goes back from 130° to 105°; give two fasteners two names`},
+		"begins again, never rises": {rows: after(40, 120), note: "128 rows at angles it had passed before were read over"},
+		"one":                       {rows: after(40)},
+	} {
+		f, err := ReadTraces(strings.NewReader("fastener,angle_deg,torque_Nm\n"+c.rows), Columns{})
+		if c.err != "" || err != nil {
+			if c.err == "" || err == nil || !strings.Contains(err.Error(), c.err) {
+				t.Errorf("%s: %v, want %q", name, err, c.err)
+			}
+			continue
+		}
+		got := ReadSet(f.Traces)[0]
+		if got.Odd != (c.odd != "") || !strings.Contains(got.Why, c.odd) {
+			t.Errorf("%s: odd %t, %q; want %q", name, got.Odd, got.Why, c.odd)
+		}
+		if notes := strings.Join(f.Notes, "; "); c.note == "" && notes != "" || !strings.Contains(notes, c.note) {
+			t.Errorf("%s: notes %q, want %q", name, notes, c.note)
+		}
+	}
+}
+
 // endless repeats rows of one fastener within 100°, 40 bytes at a time, for as
 // long as n lasts.
 type endless struct{ n, rows int }

@@ -97,7 +97,7 @@ func printTrace(w io.Writer, r traceResult) {
 	tw.Flush()
 	for _, f := range r.Fasteners {
 		if f.Odd {
-			fmt.Fprintf(w, "%s is odd: %s.\n", f.Fastener, f.Why)
+			fmt.Fprintf(w, "%s is odd: %s.\n", orThe(f.Fastener), f.Why)
 		}
 	}
 	for _, n := range r.Notes {
@@ -110,4 +110,12 @@ func orDash(x *float64, decimals int) string {
 		return "–"
 	}
 	return fmt.Sprintf("%.*f", decimals, *x)
+}
+
+// orThe names a fastener of a file that names none.
+func orThe(fastener string) string {
+	if fastener == "" {
+		return "The trace"
+	}
+	return fastener
 }

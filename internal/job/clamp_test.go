@@ -4,6 +4,7 @@ package job
 
 import (
 	"encoding/json"
+	"fmt"
 	"math"
 	"strings"
 	"testing"
@@ -187,5 +188,38 @@ func TestOilWaitsForTheCure(t *testing.T) {
 		if n != c.want {
 			t.Errorf("%d obstacles, want %d", n, c.want)
 		}
+	}
+}
+
+// By hand: the bead of the sheet cures 2 h, the threadlock 1 h, each from its
+// last stage; the second entry of this log is received at 08:02 or so.
+func TestCureClock(t *testing.T) {
+	b := basisOf(t, sheets.V8)
+	sump := StageDone{Fastener: "sump_bolt", Tightening: Final, Stage: "final", Set: "new", Bolts: []BoltAt{{0, AllBolts}}}
+	s := folded(t, sump)
+	begun := s.Bolts[BoltKey{"sump_bolt", BoltAt{0, AllBolts}}].Stages[0].At.Received
+	for after, want := range map[time.Duration]string{
+		time.Second:                "unproven Sump bolt, silicone bead 2 mm: cures until %s, 2 h from now.",
+		61 * time.Minute:           "unproven Sump bolt, silicone bead 2 mm: cures until %s, 59 min from now.",
+		40*time.Minute + time.Hour: "unproven Sump bolt, silicone bead 2 mm: cures until %s, 20 min from now.",
+		30 * time.Minute:           "unproven Sump bolt, silicone bead 2 mm: cures until %s, 1 h 30 min from now.",
+		2 * time.Hour:              "fits Sump bolt, silicone bead 2 mm: cured since %s.",
+	} {
+		clock := CureClock(s, b, Voice{}, begun.Add(after))
+		if len(clock) != 2 {
+			t.Fatalf("clocks %+v", clock)
+		}
+		if got, want := clock[0].State+" "+clock[0].Words, fmt.Sprintf(want, begun.Add(2*time.Hour).UTC().Format("2006-01-02 15:04")); got != want {
+			t.Errorf("after %s: %q, want %q", after, got, want)
+		}
+		if clock[1].State != stateTodo || !strings.Contains(clock[1].Words, "medium threadlock: cures 1 h, and is not tightened yet") {
+			t.Errorf("threadlock: %+v", clock[1])
+		}
+		if !OilWaits(s, clock) || OilWaits(s, clock[:1]) != (after < 2*time.Hour) {
+			t.Errorf("after %s oil waits: %t, for the bead alone %t", after, OilWaits(s, clock), OilWaits(s, clock[:1]))
+		}
+	}
+	if primed := folded(t, sump, RunStep{Step: StepPrime, OK: true}); OilWaits(primed, CureClock(primed, b, Voice{}, begun)) {
+		t.Error("oil is in and waits all the same")
 	}
 }

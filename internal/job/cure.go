@@ -3,7 +3,10 @@
 package job
 
 import (
+	"fmt"
 	"math"
+	"slices"
+	"strings"
 	"time"
 
 	"witnessmark/engine"
@@ -57,4 +60,53 @@ func Cures(s State, b Basis, f engine.Fastener, voice Voice) string {
 		return ""
 	}
 	return sentence(f.Sealant.Product + " cures until " + (&shower{voice: voice}).clock(end) + "; no oil before that")
+}
+
+// CureView is one clock that oil waits for.
+type CureView struct {
+	Fastener string
+	Words    string
+	State    string // todo: not begun; unproven: it runs; fits: cured
+}
+
+// CureClock is what seals the fasteners of the sheet and needs time before oil
+// touches it, as it stands now.
+func CureClock(s State, b Basis, voice Voice, now time.Time) []CureView {
+	if b.Sheet == nil {
+		return nil
+	}
+	a, v := &assessor{s: s, b: b}, &shower{voice: voice}
+	var out []CureView
+	for _, f := range b.Sheet.Fasteners {
+		if !f.Sealant.Cure.Given() {
+			continue
+		}
+		c := CureView{Fastener: f.ID, State: stateTodo, Words: fmt.Sprintf("%s, %s: cures %s, and is not tightened yet.", f.Title, f.Sealant.Product, f.Sealant.Cure)}
+		switch end, _, begun := a.curedAt(f); {
+		case begun && now.Before(end):
+			c.State, c.Words = stateUnproven, fmt.Sprintf("%s, %s: cures until %s, %s from now.", f.Title, f.Sealant.Product, v.clock(end), leftWords(end.Sub(now)))
+		case begun:
+			c.State, c.Words = stateFits, fmt.Sprintf("%s, %s: cured since %s.", f.Title, f.Sealant.Product, v.clock(end))
+		}
+		out = append(out, c)
+	}
+	return out
+}
+
+// leftWords says a time that is left, up to the next minute: "1 h 20 min".
+func leftWords(d time.Duration) string {
+	m := int(math.Ceil(d.Minutes()))
+	if h := m / 60; h > 0 {
+		return strings.TrimSuffix(fmt.Sprintf("%d h %d min", h, m%60), " 0 min")
+	}
+	return fmt.Sprintf("%d min", m)
+}
+
+// OilWaits reports whether any clock still runs or has not begun, while no oil
+// is in by the record.
+func OilWaits(s State, clock []CureView) bool {
+	if slices.ContainsFunc(s.Run, func(r Noted[RunStep]) bool { return r.Body.Step == StepPrime }) {
+		return false
+	}
+	return slices.ContainsFunc(clock, func(c CureView) bool { return c.State != stateFits })
 }

@@ -23,6 +23,8 @@ type runView struct {
 	Notes    []string
 	Cautions []string
 	Ready    bool
+	Cures    []job.CureView
+	OilWaits bool
 }
 
 // runStepView is one step, or one pressure of it.
@@ -41,6 +43,7 @@ type runStepView struct {
 	Left     string // what is still missing of it
 	After    []option
 	Now      bool // the step that comes next
+	Waits    bool // for what still cures
 }
 
 // usualRun are the cautions of a first start in any engine.
@@ -64,11 +67,13 @@ func (s *server) showRun(q *request, status int, l *shop.Loaded, problem string)
 	for _, step := range job.RunSteps {
 		v.Steps = append(v.Steps, runSteps(q, l, step)...)
 	}
-	for i := range v.Steps {
-		if v.Steps[i].State != "fits" {
-			v.Steps[i].Now = true
-			break
-		}
+	v.Cures = job.CureClock(l.State, l.Basis, l.Voice, s.shop.Now())
+	v.OilWaits = job.OilWaits(l.State, v.Cures)
+	next := true
+	for i, st := range v.Steps {
+		v.Steps[i].Waits = v.OilWaits && st.Step == job.StepPrime
+		v.Steps[i].Now = next && st.State != "fits"
+		next = next && st.State == "fits"
 	}
 	if l.Basis.Sheet != nil {
 		v.Notes = l.Basis.Sheet.Run.Notes

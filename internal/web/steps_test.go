@@ -105,6 +105,8 @@ func TestLastLook(t *testing.T) {
 func TestRun(t *testing.T) {
 	b := newKit(t).as(job.Technician)
 	page := b.page("/run")
+	page.says(".cures", "Sump bolt, silicone bead 2 mm: cures 2 h, and is not tightened yet")
+	page.says(`[data-step="prime"]`, "Oil waits: what seals has not cured yet")
 	page.says(".notice", "not ready to be closed up")
 	page.says(`[data-step="first_start"] .caution`, "Without oil pressure after 5 s: stop the engine at once")
 	page.says(`[data-step="prime"] .caution`, "Starting is disabled")
