@@ -3,21 +3,22 @@
 package store_test
 
 import (
+	"crypto/rand"
 	"database/sql"
-	"fmt"
 	"net/url"
 	"path/filepath"
 	"runtime"
 	"sync/atomic"
 	"testing"
+	"time"
 
 	"witnessmark/internal/store"
 	"witnessmark/internal/store/storetest"
 	"witnessmark/record"
 )
 
-// BenchmarkBareInsert is what the disk and the driver give: the same table,
-// the same durability, one prepared INSERT to a transaction.
+// BenchmarkBareInsert is what the disk and the driver give: the same table, ids
+// of the same make, the same durability, one prepared INSERT to a transaction.
 func BenchmarkBareInsert(b *testing.B) {
 	path := filepath.Join(b.TempDir(), "bare.db")
 	q := url.Values{"_txlock": {"immediate"}, "_pragma": {"journal_mode(WAL)", "synchronous(FULL)", "foreign_keys(1)"}}
@@ -37,7 +38,7 @@ func BenchmarkBareInsert(b *testing.B) {
 	}
 	line, leaf := make([]byte, 300), make([]byte, 32)
 	for i := 0; b.Loop(); i++ {
-		if _, err := st.Exec("job/a", i, fmt.Sprintf("%026d", i), line, leaf); err != nil {
+		if _, err := st.Exec("job/a", i, newID(b), line, leaf); err != nil {
 			b.Fatal(err)
 		}
 	}
@@ -49,10 +50,21 @@ func BenchmarkAppend(b *testing.B) {
 	f := newFolder(b)
 	defer f.Close()
 	for i := 0; b.Loop(); i++ {
-		if _, _, err := f.Append(b.Context(), "p-1", storetest.Proposal(b, "a", i), nil); err != nil {
+		p := storetest.Proposal(b, "a", i)
+		p.ID = newID(b)
+		if _, _, err := f.Append(b.Context(), "p-1", p, nil); err != nil {
 			b.Fatal(err)
 		}
 	}
+}
+
+// newID is an id as clients make them: they follow one another in time.
+func newID(b *testing.B) string {
+	id, err := record.NewID(time.Now(), rand.Reader)
+	if err != nil {
+		b.Fatal(err)
+	}
+	return id
 }
 
 // BenchmarkAppendOfMany is BenchmarkAppend from 50 at once, who share what the
