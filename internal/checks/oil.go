@@ -36,7 +36,27 @@ func oilChecks() []Check {
 			Kind: Recomputed, Source: "ASTM D341 equation in NumPy, T = °C + 273.15",
 			Got: func() (float64, error) { return viscosityAt(c.v40, c.v100, c.at) }})
 	}
+	for _, c := range []struct {
+		grade     string
+		low, high float64
+	}{{"5W-40", 12.5, 16.3}, {"10W-30", 9.3, 12.5}, {"15W-50", 16.3, 21.9}} {
+		list = append(list, j300Limit(c.grade, "least", c.low, func(b oil.Band) oil.Oil { return b.Low }), j300Limit(c.grade, "greatest", c.high, func(b oil.Band) oil.Oil { return b.High }))
+	}
 	return append(list, j300Check("5W-40", 3.5), j300Check("15W-40", 3.7), j300Check("0W-20", 2.6))
+}
+
+// j300Limit holds an end of a grade's range at 100 °C.
+func j300Limit(grade, which string, want float64, end func(oil.Band) oil.Oil) Check {
+	return Check{Name: "oil: " + which + " viscosity of " + grade + " at 100 °C in mm²/s", Expected: want, Tolerance: 1e-9, Kind: Published,
+		Source: oil.J300Edition + ", suppliers' tables",
+		Got: func() (float64, error) {
+			g, err := oil.ParseGrade(grade)
+			if err != nil {
+				return 0, err
+			}
+			b, err := g.Band()
+			return end(b).V100, err
+		}}
 }
 
 // j300Check: the thinnest oil of a grade, sheared as J300 tests it, stands on the
