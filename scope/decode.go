@@ -10,9 +10,8 @@ import (
 	"strconv"
 	"strings"
 
-	"github.com/goccy/go-yaml"
-	"github.com/goccy/go-yaml/ast"
 	"github.com/govalues/decimal"
+	"go.yaml.in/yaml/v3"
 
 	"witnessmark/units"
 )
@@ -25,6 +24,7 @@ type decoder struct {
 	problems []Problem
 	warnings []Problem
 	at       map[string]place // by path
+	lines    int
 }
 
 // maxProblems is as many as anybody reads at a time.
@@ -32,7 +32,7 @@ const maxProblems = 100
 
 // nodeDecoder is a type with a form of its own.
 type nodeDecoder interface {
-	decodeNode(d *decoder, n ast.Node, path string)
+	decodeNode(d *decoder, n *yaml.Node, path string)
 }
 
 func (d *decoder) problem(at place, what, want string) {
@@ -62,18 +62,8 @@ func (d *decoder) find(path string) place {
 	}
 }
 
-// syntax records an error of the YAML library with its own position.
-func (d *decoder) syntax(err error) {
-	at, what := place{1, 1}, err.Error()
-	var e yaml.Error
-	if errors.As(err, &e) {
-		at, what = placeOfToken(e.GetToken()), e.GetMessage()
-	}
-	d.problem(at, "this is not YAML: "+oneLine(what), "look at the indentation and the quotes")
-}
-
 // decode fills v, which can be set, from n. Path is n's place in the plan.
-func (d *decoder) decode(v reflect.Value, n ast.Node, path string) {
+func (d *decoder) decode(v reflect.Value, n *yaml.Node, path string) {
 	d.at[path] = placeOf(n)
 	if isEmpty(n) {
 		d.problem(placeOf(n), last(path)+" is empty", "write a value or leave the key out")
@@ -108,7 +98,7 @@ func (d *decoder) decode(v reflect.Value, n ast.Node, path string) {
 }
 
 // quantity reads how many of a part: above zero, up to three decimals.
-func (d *decoder) quantity(q *decimal.Decimal, n ast.Node, path string) {
+func (d *decoder) quantity(q *decimal.Decimal, n *yaml.Node, path string) {
 	text, ok := d.scalar(n, path)
 	if !ok {
 		return
@@ -122,14 +112,14 @@ func (d *decoder) quantity(q *decimal.Decimal, n ast.Node, path string) {
 }
 
 // plainScalar fills a string, number or truth value.
-func (d *decoder) plainScalar(v reflect.Value, n ast.Node, path string) {
+func (d *decoder) plainScalar(v reflect.Value, n *yaml.Node, path string) {
 	text, ok := d.scalar(n, path)
 	if !ok {
 		return
 	}
 	switch v.Kind() {
 	case reflect.String:
-		if _, truth := n.(*ast.BoolNode); truth || text == "" {
+		if truth := n.Style == 0 && n.Tag == "!!bool"; truth || text == "" {
 			d.problem(placeOf(n), fmt.Sprintf("%s is %q, not words", last(path), text), "write words; true and false in quotes")
 		}
 		v.SetString(text)
@@ -148,21 +138,16 @@ func (d *decoder) plainScalar(v reflect.Value, n ast.Node, path string) {
 }
 
 // scalar returns the text of a scalar as it was written, without quotes.
-func (d *decoder) scalar(n ast.Node, path string) (string, bool) {
-	switch n := n.(type) {
-	case *ast.StringNode:
+func (d *decoder) scalar(n *yaml.Node, path string) (string, bool) {
+	if n.Kind == yaml.ScalarNode {
 		return strings.TrimSpace(n.Value), true
-	case *ast.LiteralNode:
-		return strings.TrimSpace(n.Value.Value), true
-	case *ast.IntegerNode, *ast.FloatNode, *ast.BoolNode, *ast.InfinityNode, *ast.NanNode:
-		return n.GetToken().Value, true
 	}
 	d.problem(placeOf(n), last(path)+" is "+shape(n), "write a single value")
 	return "", false
 }
 
 // unreadable records why a text is not what its key takes.
-func (d *decoder) unreadable(n ast.Node, path string, err error) {
+func (d *decoder) unreadable(n *yaml.Node, path string, err error) {
 	what, want := oneLine(err.Error()), ""
 	var p *units.ParseError
 	if errors.As(err, &p) {
@@ -174,8 +159,8 @@ func (d *decoder) unreadable(n ast.Node, path string, err error) {
 	d.problem(placeOf(n), last(path)+": "+what, want)
 }
 
-func (s *Names) decodeNode(d *decoder, n ast.Node, path string) {
-	if _, list := n.(*ast.SequenceNode); list {
+func (s *Names) decodeNode(d *decoder, n *yaml.Node, path string) {
+	if n.Kind == yaml.SequenceNode {
 		d.list(reflect.ValueOf((*[]string)(s)).Elem(), n, path)
 		return
 	}
@@ -184,16 +169,16 @@ func (s *Names) decodeNode(d *decoder, n ast.Node, path string) {
 	*s = Names{one}
 }
 
-func (x *Disturbance) decodeNode(d *decoder, n ast.Node, path string) {
-	switch n.(type) {
-	case *ast.MappingNode, *ast.SequenceNode:
+func (x *Disturbance) decodeNode(d *decoder, n *yaml.Node, path string) {
+	switch n.Kind {
+	case yaml.MappingNode, yaml.SequenceNode:
 		d.structure(reflect.ValueOf(x).Elem(), n, path)
 	default:
 		d.plainScalar(reflect.ValueOf(&x.ID).Elem(), n, path)
 	}
 }
 
-func (l *Lead) decodeNode(d *decoder, n ast.Node, path string) {
+func (l *Lead) decodeNode(d *decoder, n *yaml.Node, path string) {
 	d.structure(reflect.ValueOf(l).Elem(), n, path)
 	if _, given := d.at[join(path, "least")]; !given {
 		l.Least = l.Likely

@@ -10,19 +10,18 @@ import (
 	"strings"
 	"sync"
 
-	"github.com/goccy/go-yaml/ast"
+	"go.yaml.in/yaml/v3"
 )
 
 // list fills a slice. An element that has an id is known by it in paths; two
 // of one id are a problem.
-func (d *decoder) list(v reflect.Value, n ast.Node, path string) {
-	seq, ok := n.(*ast.SequenceNode)
-	if !ok {
+func (d *decoder) list(v reflect.Value, n *yaml.Node, path string) {
+	if n.Kind != yaml.SequenceNode {
 		d.problem(placeOf(n), last(path)+" is "+shape(n), "write a list")
 		return
 	}
-	out := reflect.MakeSlice(v.Type(), len(seq.Values), len(seq.Values))
-	for i, e := range seq.Values {
+	out := reflect.MakeSlice(v.Type(), len(n.Content), len(n.Content))
+	for i, e := range n.Content {
 		name := elementName(e, i)
 		p := path + "." + name
 		if first, twice := d.at[p]; twice {
@@ -35,14 +34,10 @@ func (d *decoder) list(v reflect.Value, n ast.Node, path string) {
 	v.Set(out)
 }
 
-func elementName(n ast.Node, i int) string {
-	if m, ok := n.(*ast.MappingNode); ok {
-		for _, kv := range m.Values {
-			if kv.Key.GetToken().Value == "id" {
-				if _, ok := kv.Value.(ast.ScalarNode); ok && !isEmpty(kv.Value) {
-					return "id " + kv.Value.GetToken().Value
-				}
-			}
+func elementName(n *yaml.Node, i int) string {
+	for k := 0; n.Kind == yaml.MappingNode && k+1 < len(n.Content); k += 2 {
+		if v := n.Content[k+1]; n.Content[k].Value == "id" && v.Kind == yaml.ScalarNode && !isEmpty(v) {
+			return "id " + v.Value
 		}
 	}
 	return strconv.Itoa(i + 1)
@@ -52,13 +47,12 @@ func elementName(n ast.Node, i int) string {
 type field struct {
 	key   string
 	at    place
-	value ast.Node
+	value *yaml.Node
 }
 
 // fields lists the keys of a mapping, each once.
-func (d *decoder) fields(n ast.Node, path string) []field {
-	m, ok := n.(*ast.MappingNode)
-	if !ok {
+func (d *decoder) fields(n *yaml.Node, path string) []field {
+	if n.Kind != yaml.MappingNode {
 		what := last(path)
 		if path == "" {
 			what = "the file"
@@ -66,37 +60,37 @@ func (d *decoder) fields(n ast.Node, path string) []field {
 		d.problem(placeOf(n), what+" is "+shape(n), "write keys and values, one to a line")
 		return nil
 	}
-	out := make([]field, 0, len(m.Values))
-	for _, kv := range m.Values {
-		key := kv.Key.GetToken().Value
-		if slices.ContainsFunc(out, func(f field) bool { return f.key == key }) {
-			d.problem(placeOf(kv.Key), fmt.Sprintf("the key %q is here twice", key), "keep one of them")
+	out := make([]field, 0, len(n.Content)/2)
+	for i := 0; i+1 < len(n.Content); i += 2 {
+		key := n.Content[i]
+		if slices.ContainsFunc(out, func(f field) bool { return f.key == key.Value }) {
+			d.problem(placeOf(key), fmt.Sprintf("the key %q is here twice", key.Value), "keep one of them")
 			continue
 		}
-		out = append(out, field{key, placeOf(kv.Key), kv.Value})
+		out = append(out, field{key.Value, placeOf(key), n.Content[i+1]})
 	}
 	return out
 }
 
 // structure fills a struct, key by key.
-func (d *decoder) structure(v reflect.Value, n ast.Node, path string) {
-	if _, ok := n.(*ast.MappingNode); !ok {
+func (d *decoder) structure(v reflect.Value, n *yaml.Node, path string) {
+	if n.Kind != yaml.MappingNode {
 		d.fields(n, path) // says so
 		return
 	}
 	known := structKeys(v.Type())
-	seen := map[string]bool{}
+	var seen uint64 // by the key's number
 	for _, f := range d.fields(n, path) {
 		k, ok := known[f.key]
 		if !ok {
 			d.unknown(f, path, keysOf(known))
 			continue
 		}
-		seen[f.key] = true
-		d.decode(v.FieldByIndex(k.index), f.value, join(path, f.key))
+		seen |= 1 << k.number
+		d.decode(v.Field(k.number), f.value, join(path, f.key))
 	}
 	for key, k := range known {
-		if k.required && !seen[key] {
+		if k.required && seen&(1<<k.number) == 0 {
 			d.problem(placeOf(n), fmt.Sprintf("%s has no %q", nameOf(path), key), "add the key "+key)
 		}
 	}
@@ -113,7 +107,7 @@ func (d *decoder) unknown(f field, path string, keys []string) {
 
 // structKey is one key that a struct takes.
 type structKey struct {
-	index    []int
+	number   int // of the field; no struct has more than 64
 	required bool
 }
 
@@ -128,7 +122,7 @@ func structKeys(t reflect.Type) map[string]structKey {
 	for i := range t.NumField() {
 		name, option, _ := strings.Cut(t.Field(i).Tag.Get("yaml"), ",")
 		if name != "" && name != "-" {
-			keys[name] = structKey{t.Field(i).Index, option == "required"}
+			keys[name] = structKey{i, option == "required"}
 		}
 	}
 	keysByType.Store(t, keys)
@@ -140,6 +134,6 @@ func keysOf(m map[string]structKey) []string {
 	for k := range m {
 		keys = append(keys, k)
 	}
-	slices.SortFunc(keys, func(a, b string) int { return slices.Compare(m[a].index, m[b].index) })
+	slices.SortFunc(keys, func(a, b string) int { return m[a].number - m[b].number })
 	return keys
 }

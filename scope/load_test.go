@@ -112,6 +112,12 @@ var mistakes = []mistake{
 	{"key twice", "currency: EUR", "currency: EUR\ncurrency: EUR", `the key "currency" is here twice`, false},
 	{"format", "format: 1", "format: 2", "format 2 is not known; this program reads format 1", true},
 	{"anchor", "tools: [crow bar]", "tools: &x [crow bar]", "anchors and aliases are not used in a plan", false},
+	{"not YAML, with its line", "title: Log,", "title: [Log,", "x.yaml:17:1: this is not YAML: ", true},
+	{"a quote that does not end", "title: Log,", `title: "Log,`, "x.yaml:1", true},
+	{"bad indentation", "\nwork:", "\n work:", "x.yaml:9:1: this is not YAML: ", true},
+	{"a tag", "tools: [crow bar]", "tools: !!seq [crow bar]", "tags and directives are not used in a plan", false},
+	{"a merge key", "currency: EUR", "<<: {currency: EUR}", "anchors and aliases are not used in a plan", false},
+	{"a key of several words", "currency: EUR", "? [a, b]\n: EUR", "keys that are not a single word are not used in a plan", false},
 	{"second document", "advice:", "---\nadvice:", "a second document starts here; write one plan per file", false},
 }
 

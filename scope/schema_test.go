@@ -116,7 +116,7 @@ func compare(t *testing.T, root, node map[string]any, typ reflect.Type, path str
 			wantRequired = append(wantRequired, key)
 		}
 		if props[key] != nil {
-			compare(t, root, resolve(root, props[key]), typ.FieldByIndex(k.index).Type, path+"."+key)
+			compare(t, root, resolve(root, props[key]), typ.Field(k.number).Type, path+"."+key)
 		}
 	}
 	for key := range props {

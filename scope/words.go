@@ -5,7 +5,7 @@ package scope
 import (
 	"strings"
 
-	"github.com/goccy/go-yaml/ast"
+	"go.yaml.in/yaml/v3"
 )
 
 func join(path, key string) string {
@@ -33,20 +33,16 @@ func nameOf(path string) string {
 	return strings.ReplaceAll(strings.ReplaceAll(path, ".id ", " "), ".", " ")
 }
 
-func isEmpty(n ast.Node) bool {
-	if n == nil {
-		return true
-	}
-	_, null := n.(*ast.NullNode)
-	return null
+func isEmpty(n *yaml.Node) bool {
+	return n == nil || n.Kind == yaml.ScalarNode && n.Tag == "!!null"
 }
 
 // shape says what was found in the place of something else.
-func shape(n ast.Node) string {
-	switch n.(type) {
-	case *ast.MappingNode, *ast.MappingValueNode:
+func shape(n *yaml.Node) string {
+	switch n.Kind {
+	case yaml.MappingNode:
 		return "a mapping"
-	case *ast.SequenceNode:
+	case yaml.SequenceNode:
 		return "a list"
 	}
 	return "a single value"

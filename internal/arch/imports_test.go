@@ -61,7 +61,8 @@ var calculations = []string{"units", "metrology", "bearing", "oil", "film", "fas
 var modules = map[string][]string{
 	"gonum.org/v1/gonum":                  {"metrology", "bearing", "oil", "film", "fastener", "mesh", "scope", "life", "plans"},
 	"golang.org/x/tools":                  {"life"}, // sets of whole numbers, below the optimiser of gonum
-	"github.com/goccy/go-yaml":            {"engine", "scope", "sheets", "plans"},
+	"github.com/goccy/go-yaml":            {"engine", "sheets"},
+	"go.yaml.in/yaml/v3":                  {"scope", "plans"},
 	"github.com/govalues/decimal":         {"scope", "life", "plans"},
 	"github.com/oklog/ulid/v2":            {"record"},
 	"github.com/transparency-dev/formats": {"record"},

@@ -23,7 +23,9 @@ awk 'BEGIN {
   for (i = 0; i < 200; i++) printf "  - {id: p%d, title: Part %d, price: 12.50, lead: {least: 1 d, likely: 2 d, most: 6 d}}\n", i, i
 }' > "$tmp/big.yaml"
 ids() { seq -s, -f 'w%g' "$1" "$2"; }
-ten() { TIMEFORMAT='%U %S'; { time for _ in 1 2 3 4 5 6 7 8 9 10; do "$@" > /dev/null 2>&1; done; } 2>&1 | awk '{ printf "%.0f", ($1 + $2) * 100 }'; }
+# The quickest of three times ten, so that other work on the machine counts less.
+once() { TIMEFORMAT='%U %S'; { time for _ in 1 2 3 4 5 6 7 8 9 10; do "$@" > /dev/null 2>&1; done; } 2>&1 | awk '{ printf "%.0f\n", ($1 + $2) * 100 }'; }
+ten() { for _ in 1 2 3; do once "$@"; done | sort -n | head -n 1; }
 whole=$(ten "$tmp/witnessmark" scope "$tmp/big.yaml" --want "$(ids 0 99)" --offer "$(ids 100 199)" --json)
 start=$(ten "$tmp/witnessmark" version)
 cat <<TABLE
@@ -38,12 +40,12 @@ while it ran (other work on the machine makes the figures larger).
 | what | aim, ms | took, ms |
 |---|---|---|
 | estimate: 500 operations, 100 of 200 pieces of work wanted, 100 offered | 50 | $(middle Estimate) |
-| reading that plan (130 kB of YAML, 32 000 tokens; most of it in the YAML library) | | $(middle Load) |
-| the whole program, \`witnessmark scope big.yaml --want w0,… --offer w100,… --json\` with that plan: processor time, mean of ten; starting alone (\`witnessmark version\`) takes $start, ratio $(awk "BEGIN { printf \"%.1f\", $whole / $start }") | 50 | $whole |
+| reading that plan (130 kB of YAML, 18 000 values; most of it in the YAML library) | | $(middle Load) |
+| the whole program, \`witnessmark scope big.yaml --want w0,… --offer w100,… --json\` with that plan: processor time, mean of ten, the least of three such; starting alone (\`witnessmark version\`) takes $start, ratio $(awk "BEGIN { printf \"%.1f\", $whole / $start }") | 50 | $whole |
 | 100 000 draws of a job of 100 operations with 60 parts | 1000 | $(middle Dates) |
 | schedule of j301_1, at most 45 (gives 43) | 5000 | $(middle J301) |
 | schedule of twenty jobs of three phases on three lifts and two people | 5000 | $(middle TwentyJobs) |
 
 What the whole program takes beside its start is the YAML library's scanner and
-parser for the most part; the aim is not met.
+parser for the most part. The aim is $(((whole <= 50)) && echo met || echo "not met") at this load.
 TABLE
