@@ -14,6 +14,7 @@ import (
 	"github.com/govalues/decimal"
 	"github.com/spf13/cobra"
 
+	"witnessmark/internal/job"
 	"witnessmark/scope"
 )
 
@@ -54,6 +55,17 @@ type scopeOffer struct {
 	Now        *decimal.Decimal `json:"added_cost"` // labour and parts; null while a price is to come
 	Later      *decimal.Decimal `json:"alone_cost"`
 	BreakEven  *float64         `json:"break_even_chance"` // null while a price is to come; above 1: later always costs less
+	*scopeChance
+}
+
+// scopeChance is the chance that an offer is needed; left out where none is
+// known.
+type scopeChance struct {
+	Chance   float64          `json:"chance"`
+	Within   float64          `json:"chance_within_km"`
+	Assumed  bool             `json:"chance_assumed"`
+	Source   string           `json:"chance_source"`
+	Expected *decimal.Decimal `json:"later_on_average"` // chance × later; null while a price is to come
 }
 
 type scopePart struct {
@@ -68,6 +80,7 @@ type scopePart struct {
 
 func newScopeCommand(a *app) *cobra.Command {
 	var want, offer string
+	var ahead scopeAhead
 	c := example(&cobra.Command{
 		Use:   "scope PLAN.yaml --want WORK,…",
 		Short: "What a job takes: operations, companions, parts, hours, price",
@@ -80,15 +93,26 @@ a job of its own. Share: each operation split equally among the items that need
 it (Shapley value) and the item's own hours. Prices are without tax; lines are
 rounded half up, tax once on the sum. Offers are not in the totals.
 
+The chance that an offer is needed within --horizon is that of the engine
+sheet's life figures, given what was run on arrival (--run), else the plan's; it
+says which, and whether it is assumed.
+
 Hours and prices are the plan's. The manufacturer's current service information,
 local rules and licensed practice prevail.`,
 		Args: cobra.ExactArgs(1),
 		RunE: func(_ *cobra.Command, args []string) error {
-			return a.scope(args[0], scope.Request{Want: scope.ParseIDs(want), Offer: scope.ParseIDs(offer)})
+			needs, run, err := a.scopeNeeds(ahead)
+			if err != nil {
+				return err
+			}
+			return a.scope(args[0], scope.Request{Want: scope.ParseIDs(want), Offer: scope.ParseIDs(offer)}, needs, run)
 		},
-	}, "  witnessmark scope plans/invented-v8-34.yaml --want rod_bearings --offer engine_mounts,timing_chain\n  witnessmark scope plan.yaml --want rod_bearings --json")
+	}, "  witnessmark scope plans/invented-v8-34.yaml --want rod_bearings --offer engine_mounts,timing_chain\n  witnessmark scope plans/invented-v8-34.yaml --want rod_bearings --offer engine_mounts --sheet sheets/invented-v8-34.yaml --run 92400km --horizon 60000km\n  witnessmark scope plan.yaml --want rod_bearings --json")
 	c.Flags().StringVar(&want, "want", "", "work that is wanted, ids parted by commas")
 	c.Flags().StringVar(&offer, "offer", "", "work that is offered, each valued alone against what is wanted")
+	c.Flags().StringVar(&ahead.horizon, "horizon", "", "how far the owner means to keep the vehicle, such as 60000km")
+	c.Flags().StringVar(&ahead.run, "run", "", "distance run on arrival, such as 92400km")
+	c.Flags().StringVar(&ahead.sheet, "sheet", "", "engine sheet with life figures")
 	c.AddCommand(newScopeSchemaCommand(a))
 	return c
 }
@@ -105,7 +129,7 @@ func newScopeSchemaCommand(a *app) *cobra.Command {
 	}, "  witnessmark scope schema > plan.schema.json")
 }
 
-func (a *app) scope(file string, r scope.Request) error {
+func (a *app) scope(file string, r scope.Request, needs job.Needs, run *float64) error {
 	if len(r.Want) == 0 {
 		return usagef("scope: nothing is wanted; name work of the plan with --want a,b")
 	}
@@ -136,14 +160,14 @@ func (a *app) scope(file string, r scope.Request) error {
 	if err != nil {
 		return usagef("%s: %w", file, err)
 	}
-	result, err := scopeResultOf(plan, e)
+	result, err := scopeResultOf(plan, e, needs, run)
 	if err != nil {
 		return usagef("%s: %w", file, err)
 	}
 	return couldNot(a.emit(result, result.print))
 }
 
-func scopeResultOf(plan *scope.Plan, e scope.Estimate) (scopeResult, error) {
+func scopeResultOf(plan *scope.Plan, e scope.Estimate, needs job.Needs, run *float64) (scopeResult, error) {
 	r := scopeResult{
 		LabourHours: e.LabourHours.Hours(), Labour: e.Labour, PartsTotal: e.PartsTotal, Tax: e.Tax, Total: e.Total,
 		Currency: string(e.Currency), TaxPercent: plan.TaxPercent.Decimal, PriceToCome: filled(e.PriceToCome),
@@ -154,11 +178,18 @@ func scopeResultOf(plan *scope.Plan, e scope.Estimate) (scopeResult, error) {
 		w, _ := plan.WorkByID(o.ID)
 		advice, _ := plan.AdviceFor(o.ID)
 		line := scopeOffer{ID: o.ID, Title: w.Title, Why: advice.Why, Added: o.Added.Hours(), Alone: o.Alone.Hours(), Companions: filled(o.Companions)}
-		n, err := plan.Weigh(o, nil)
+		chance, within := needs.Of(o.ID, advice, run)
+		if chance != nil {
+			line.scopeChance = &scopeChance{Chance: chance.Value, Within: within, Assumed: chance.Assumed, Source: chance.Source}
+		}
+		n, err := plan.Weigh(o, chance)
 		var toCome *scope.PriceToComeError
 		switch {
 		case err == nil:
 			line.Now, line.Later = &n.Now, &n.Later
+			if line.scopeChance != nil {
+				line.Expected = n.Expected
+			}
 			if o.Alone > 0 && !math.IsInf(n.BreakEven, 0) {
 				line.BreakEven = &n.BreakEven
 			}
@@ -216,6 +247,9 @@ func (r scopeResult) print(w io.Writer) {
 			fmt.Fprintf(tw, "%s (%s)%s\t+%.1f h\t%.1f h\n", o.Title, o.ID, o.brings(), o.Added, o.Alone)
 		}
 		tw.Flush()
+		for _, o := range r.Offers {
+			o.printChance(w)
+		}
 	}
 	fmt.Fprintf(w, "\noperations: %s\n", strings.Join(r.Operations, ", "))
 	if len(r.Tools) > 0 {
