@@ -4,12 +4,13 @@ package web_test
 
 import (
 	"fmt"
+	"os"
+	"path/filepath"
 	"strings"
 	"testing"
 
 	"witnessmark/internal/browsertest"
 	"witnessmark/internal/job"
-	"witnessmark/internal/shop"
 )
 
 // wrenchFile is a file of every bolt of the V8 as a wrench draws it: a
@@ -87,9 +88,13 @@ func TestRodBoltsOfAWholeEngine(t *testing.T) {
 		t.Errorf("%d clamp loads for %d positions: %q", len(loads), len(order), loads)
 	}
 
-	if _, _, err := w.shop.KeepTraces(t.Context(), w.member(job.Technician).ID, "0500", shop.TraceUpload{Fastener: "rod_bolt", Name: "w.csv", Data: wrenchFile("3b")}); err != nil {
+	file := filepath.Join(t.TempDir(), "wrench.csv")
+	if err := os.WriteFile(file, wrenchFile("3b"), 0o600); err != nil {
 		t.Fatal(err)
 	}
+	f.Goto(w.url + "/jobs/0500/traces")
+	f.Upload("input[type=file]", file)
+	f.tapAndLoad("form[enctype] button.go")
 	f.Goto(w.url + "/jobs/0500")
 	if got := f.Text("[data-check='close-up'] [data-code=trace_odd]"); !strings.Contains(got, "Position 3 (A2), rod bolt b: its trace is odd: starts late") {
 		t.Errorf("closing up says of the trace %q", got)
