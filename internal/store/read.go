@@ -7,6 +7,7 @@ import (
 	"database/sql"
 	"errors"
 	"fmt"
+	"sync"
 
 	"witnessmark/record"
 )
@@ -86,20 +87,48 @@ func (s *sqliteStore) LastChange(ctx context.Context) (int64, error) {
 }
 
 func scanEntries(rows *sql.Rows, err error) ([]record.Entry, error) {
-	var out []record.Entry
+	var lines [][]byte
 	err = each(rows, err, func() error {
-		var line sql.RawBytes
+		var line []byte
 		if err := rows.Scan(&line); err != nil {
 			return err
 		}
-		e, err := record.ParseStored(line)
-		if err != nil {
-			return fmt.Errorf("%w: entry %d: %w", ErrDamaged, len(out)+1, err)
-		}
-		out = append(out, e)
+		lines = append(lines, line)
 		return nil
 	})
-	return out, err
+	if err != nil || len(lines) == 0 {
+		return nil, err
+	}
+	return parseAll(lines)
+}
+
+// together is how many lines are parsed one after another.
+const together = 256
+
+// parseAll parses lines, many of them on every processor. The error is of the
+// first that is damaged.
+func parseAll(lines [][]byte) ([]record.Entry, error) {
+	out, errs := make([]record.Entry, len(lines)), make([]error, len(lines))
+	var parts sync.WaitGroup
+	for from := 0; from < len(lines); from += together {
+		part := func() {
+			for i := from; i < min(from+together, len(lines)); i++ {
+				out[i], errs[i] = record.ParseStored(lines[i])
+			}
+		}
+		if len(lines) <= together {
+			part()
+			continue
+		}
+		parts.Go(part)
+	}
+	parts.Wait()
+	for i, err := range errs {
+		if err != nil {
+			return out[:i], fmt.Errorf("%w: entry %d: %w", ErrDamaged, i+1, err)
+		}
+	}
+	return out, nil
 }
 
 // each calls f for each row and closes them.
