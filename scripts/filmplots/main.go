@@ -411,7 +411,7 @@ func shapes(doc *strings.Builder) error {
 		return r.MinFilm / round.MinFilm
 	}
 	lines := []line{{name: "taper"}, {name: "barrel"}, {name: "journal ovality, worst"}, {name: "bore ovality along"}, {name: "bore ovality across"}}
-	for _, um := range []float64{1, 2, 4, 6, 8, 10} {
+	for _, um := range []float64{1, 2, 4, 6, 8, 10, 20} {
 		v := um * 1e-6
 		worst := 2.0
 		for _, at := range []float64{0, 30, 60, 90, 120, 150} {
