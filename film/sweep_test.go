@@ -153,7 +153,13 @@ func TestTemperatureDoesNotSettle(t *testing.T) {
 	if !errors.As(err, &settle) || settle.Low != 150 || !(settle.High > 200) || settle.Cause != nil {
 		t.Errorf("too hot: %v", err)
 	}
-	c := demoCase(t, 4000, Map)
+	// Tight and fast: a balance there is, with the oil leaving at over 400 °C.
+	c := demoCase(t, 12000, Map)
+	c.Bearing.Clearance = 12e-6
+	if _, _, err := SolveWarm(c, Thermal{Oil: testOil(t), Inlet: 40}); !errors.As(err, &settle) || !(settle.Outlet > 250) {
+		t.Errorf("tight and fast: %v", err)
+	}
+	c = demoCase(t, 4000, Map)
 	for k := 8.0; k < 1e5; k *= 1.5 {
 		d := c
 		d.Load = c.Load.Scaled(k)

@@ -47,10 +47,14 @@ func (t Thermal) check() error {
 // SettleError says that the heat balance found no temperature.
 type SettleError struct {
 	Low, High float64 // °C, tried
+	Outlet    float64 // °C, of a balance that was found but lets the oil leave hotter than High; else 0
 	Cause     error   // why the hotter end failed
 }
 
 func (e *SettleError) Error() string {
+	if e.Outlet > 0 {
+		return fmt.Sprintf("the oil would leave the film at %.0f °C, hotter than the %.0f °C up to which it is known; use a cooler inlet, a wider clearance or less speed", e.Outlet, e.High)
+	}
 	s := fmt.Sprintf("the film temperature does not settle between %.1f and %.1f °C: the hotter the oil, the thinner the film and the less it carries off", e.Low, e.High)
 	if e.Cause != nil {
 		s += "; " + e.Cause.Error()
@@ -69,7 +73,8 @@ func (e *SettleError) Unwrap() error { return e.Cause }
 // T and sheared at the mean of journal speed over gap. The case's Viscosity is
 // ignored. The balance is met to 0.001 °C.
 //
-// It returns a *SettleError if no temperature satisfies it.
+// It returns a *SettleError if no temperature satisfies it, or only one at which
+// the oil leaves hotter than its viscosity is known.
 //
 // Source: the effective temperature as the mean of inlet and outlet, ISO 7902-1
 // and Raimondi and Boyd (1958), from memory.
@@ -236,7 +241,7 @@ func balance(t Thermal, run func(mu float64) (heat, error)) (Warm, error) {
 		// Too thin to hold there: look between.
 		var over *OverloadError
 		if !errors.As(err, &over) || hi-lo < 0.01 {
-			return out, &SettleError{lo, hi, err}
+			return out, &SettleError{Low: lo, High: hi, Cause: err}
 		}
 		mid := (lo + hi) / 2
 		f, failed := excess(mid)
@@ -257,10 +262,16 @@ func balance(t Thermal, run func(mu float64) (heat, error)) (Warm, error) {
 		lo, fl = hi, fh
 		hi = math.Min(hi+widen, oil.HottestC)
 		if fh, err = excess(hi); err != nil {
-			return out, &SettleError{lo, hi, err}
+			return out, &SettleError{Low: lo, High: hi, Cause: err}
 		}
 	}
-	return out, settle(excess, lo, fl, hi, fh, t.Inlet)
+	if err := settle(excess, lo, fl, hi, fh, t.Inlet); err != nil {
+		return out, err
+	}
+	if out.Outlet > oil.HottestC {
+		return out, &SettleError{Low: t.Inlet, High: oil.HottestC, Outlet: out.Outlet}
+	}
+	return out, nil
 }
 
 // settle closes the bracket to 0.001 °C.
@@ -274,7 +285,7 @@ func settle(excess func(float64) (float64, error), lo, fl, hi, fh, inlet float64
 		x := (lo*fh - hi*fl) / (fh - fl)
 		f, err := excess(x)
 		if err != nil {
-			return &SettleError{inlet, x, err}
+			return &SettleError{Low: inlet, High: x, Cause: err}
 		}
 		// An orbit's own tolerance moves the heat by some thousandths of a
 		// kelvin: the bracket cannot say more than that.
