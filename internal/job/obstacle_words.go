@@ -114,7 +114,7 @@ var phrases = map[Code]phrase{
 		return v.at(o) + ", shells fitted, but not confirmed: " + list(o.Items) + "."
 	}, how: fixedWords("Look again and record the shells once more."), who: whoTechnician, page: "shells", state: stateUnproven},
 	MeasuringIn: {what: func(v *shower, o Obstacle) string {
-		return v.at(o) + " is still on its measuring tightening: " + v.title(o) + " " + list(o.Items) + "."
+		return v.at(o) + " is still on its measuring tightening: " + v.lowerTitle(o) + " " + list(o.Items) + "."
 	}, how: fixedWords("Fit the final bolts and tighten them through their stages."), who: whoTechnician, page: "bolts", state: stateTodo},
 	BoltReused: {what: func(v *shower, o Obstacle) string {
 		return v.bolts(o) + ": used again, although it had its use."
@@ -309,13 +309,13 @@ func (v *shower) title(o Obstacle) string {
 	return o.Of
 }
 
-// bolts names the fasteners that an obstacle is about: "Position 4 (B2), Rod
+// bolts names the fasteners that an obstacle is about: "Position 4 (B2), rod
 // bolt a and b" or "Sump bolt, all".
 func (v *shower) bolts(o Obstacle) string {
 	if o.Position == 0 {
 		return v.title(o) + ", " + list(o.Items)
 	}
-	return v.at(o) + ", " + v.title(o) + " " + list(o.Items)
+	return v.at(o) + ", " + v.lowerTitle(o) + " " + list(o.Items)
 }
 
 func (v *shower) lowerTitle(o Obstacle) string { return lower(v.title(o)) }

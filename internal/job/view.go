@@ -39,8 +39,9 @@ type View struct {
 	Mains      string
 	Notices    []string // what must be said wherever the job is shown
 	Strip      draw.Strip
-	Next       string // the one thing to do next
-	Waits      string // what the job waits for, for the list of jobs
+	Next       string       // the one thing to do next
+	NextAt     ObstacleView // where it is done: its page and position
+	Waits      string       // what the job waits for, for the list of jobs
 }
 
 // Tab is one step of the job.
@@ -189,7 +190,7 @@ func Show(a Assessment, s State, b Basis, voice Voice) View {
 	out.Notices = v.notices()
 	out.Strip = v.strip(out.Positions)
 	out.Tabs = v.tabs()
-	out.Next, out.Waits = v.next()
+	out.Next, out.Waits, out.NextAt = v.next()
 	return out
 }
 

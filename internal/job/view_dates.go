@@ -64,7 +64,7 @@ func ShowDates(d JobDates, p Planning, parts []PartSeen) DatesView {
 	}
 	v.start(d, p)
 	if len(x.Pacing) > 0 && x.Pacing[0].Share > 0 {
-		v.Pacing = fmt.Sprintf("%s paces the job: it holds the start in %s of the draws in which anything does.", titleOf(x.Pacing[0].ID, d.Supplies), percent(roundTo(x.Pacing[0].Share, 2)))
+		v.Pacing = fmt.Sprintf("%s paces the job: where anything holds the start, it does so in %s of the trials.", titleOf(x.Pacing[0].ID, d.Supplies), percent(roundTo(x.Pacing[0].Share, 2)))
 	}
 	v.Finish = "Done " + moment(x.Finish50) + ", as likely as not."
 	v.Spread = fmt.Sprintf("1 in 10 is done before %s, 1 in 10 after %s. %s of work, give or take %s.", moment(x.Finish10), moment(x.Finish90), hours(x.Hours), hours(x.HoursSD))

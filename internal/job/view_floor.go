@@ -109,7 +109,7 @@ func (v *FloorView) sum(p scope.FloorPlan) {
 	if len(v.Rows) == 0 {
 		return
 	}
-	v.Sum = fmt.Sprintf("All of them are done after %s of working time. No order of the work takes less than %s", hours(p.Hours), hours(p.LowerBound))
+	v.Sum = fmt.Sprintf("All jobs are done after %s of working time. No order of the work takes less than %s", hours(p.Hours), hours(p.LowerBound))
 	if p.Proven {
 		v.Sum += ", so none is better."
 	} else {

@@ -285,12 +285,12 @@ func runDone(a Assessment) bool {
 }
 
 // next says the one thing to do next, and what the job waits for.
-func (v *shower) next() (next, waits string) {
+func (v *shower) next() (next, waits string, at ObstacleView) {
 	if v.s.Handover != nil {
-		return "Handed over.", "handed over"
+		return "Handed over.", "handed over", at
 	}
-	if next, waits := v.early(); next != "" {
-		return next, waits
+	if page, step := v.early(); page != "" {
+		return step[0], step[1], ObstacleView{Page: page}
 	}
 	for i, c := range Checks {
 		view := v.check(c)
@@ -304,30 +304,33 @@ func (v *shower) next() (next, waits string) {
 				break
 			}
 		}
-		return first.How, []string{"closing up", "starting", "handing over"}[i] + " waits: " + first.What
+		if len(first.group) > 0 {
+			first.Position = first.group[0]
+		}
+		return first.How, []string{"closing up", "starting", "handing over"}[i] + " waits: " + first.What, first
 	}
-	return "Hand the job over.", "ready to hand over"
+	return "Hand the job over.", "ready to hand over", ObstacleView{Page: "handover"}
 }
 
 // early is what a job waits for before anything is taken apart. What is already
 // known to be wrong comes first.
-func (v *shower) early() (next, waits string) {
+func (v *shower) early() (page string, step [2]string) {
 	if len(v.s.Readings) > 0 || len(v.s.Operations) > 0 {
-		return "", ""
+		return "", step
 	}
 	for _, c := range Checks {
 		for _, o := range v.check(c).Standing {
 			if o.State == stateOut {
-				return "", ""
+				return "", step
 			}
 		}
 	}
 	for _, t := range v.tabs() {
-		if t.Here {
-			return earlySteps[t.Page][0], earlySteps[t.Page][1]
+		if step, ok := earlySteps[t.Page]; ok && t.Here {
+			return t.Page, step
 		}
 	}
-	return "", ""
+	return "", step
 }
 
 // earlySteps are, by the page of a step, what to do and what the job waits for.

@@ -69,7 +69,7 @@ func clampLoads(d Data) templ.Component {
 				if templ_7745c5c3_Err != nil {
 					return templ_7745c5c3_Err
 				}
-				templ_7745c5c3_Err = templruntime.WriteString(templ_7745c5c3_Buffer, 4, "<table><thead><tr><th scope=\"col\">The same bolt</th><th scope=\"col\">Clamp load</th><th scope=\"col\">Likely</th><th scope=\"col\">Greatest over least</th><th scope=\"col\">Of its yield</th></tr></thead> <tbody>")
+				templ_7745c5c3_Err = templruntime.WriteString(templ_7745c5c3_Buffer, 4, "<table class=\"loads\"><thead><tr><th scope=\"col\">The same bolt</th><th scope=\"col\">Clamp load</th><th scope=\"col\">Likely</th><th scope=\"col\">Greatest over least</th><th scope=\"col\">Of its yield</th></tr></thead> <tbody>")
 				if templ_7745c5c3_Err != nil {
 					return templ_7745c5c3_Err
 				}
@@ -172,7 +172,7 @@ func clampLoads(d Data) templ.Component {
 					return templ_7745c5c3_Err
 				}
 				if len(c.Places) > 0 {
-					templ_7745c5c3_Err = templruntime.WriteString(templ_7745c5c3_Buffer, 15, "<table><thead><tr><th scope=\"col\">Place</th><th scope=\"col\">Clamp load</th><th scope=\"col\">Likely</th><th scope=\"col\">Greatest over least</th><th scope=\"col\">Stages and tools</th></tr></thead> <tbody>")
+					templ_7745c5c3_Err = templruntime.WriteString(templ_7745c5c3_Buffer, 15, "<table class=\"loads\"><thead><tr><th scope=\"col\">Place</th><th scope=\"col\">Clamp load</th><th scope=\"col\">Likely</th><th scope=\"col\">Greatest over least</th><th scope=\"col\">Stages and tools</th></tr></thead> <tbody>")
 					if templ_7745c5c3_Err != nil {
 						return templ_7745c5c3_Err
 					}
@@ -631,7 +631,7 @@ func jointAtSpeed(j job.JointView) templ.Component {
 			if templ_7745c5c3_Err != nil {
 				return templ_7745c5c3_Err
 			}
-			templ_7745c5c3_Err = templruntime.WriteString(templ_7745c5c3_Buffer, 53, "</p><table><thead><tr><th scope=\"col\">At</th><th scope=\"col\">Pull on the cap</th><th scope=\"col\">Each bolt gets</th><th scope=\"col\">Left on the parting line</th><th scope=\"col\">Against separation</th><th scope=\"col\">Against fatigue</th><th scope=\"col\">Of the bolt’s yield</th><th scope=\"col\">The line</th></tr></thead> <tbody>")
+			templ_7745c5c3_Err = templruntime.WriteString(templ_7745c5c3_Buffer, 53, "</p><table class=\"loads\"><thead><tr><th scope=\"col\">At</th><th scope=\"col\">Pull on the cap</th><th scope=\"col\">Each bolt gets</th><th scope=\"col\">Left on the parting line</th><th scope=\"col\">Against separation</th><th scope=\"col\">Against fatigue</th><th scope=\"col\">Of the bolt’s yield</th><th scope=\"col\">The line</th></tr></thead> <tbody>")
 			if templ_7745c5c3_Err != nil {
 				return templ_7745c5c3_Err
 			}

@@ -55,6 +55,7 @@ type Data struct {
 	Key            string        // the workshop's public key
 	KeyPrint       string        // its fingerprint
 	Strip          string        // the drawing, as SVG
+	StripOfPhone   string        // the same for a narrow screen, positions below each other
 	Film           *job.FilmView // nil: nothing measured, or nothing to compute it from
 	FilmDrawings   [3]string     // journal, load, cycle, as SVG
 	// Charts are the files of traces, by their entries, as SVG and as drawings.

@@ -70,9 +70,7 @@ func GatherWithout(ctx context.Context, s *shop.Shop, l *shop.Loaded, hold shop.
 		view := job.ShowAccount(a)
 		d.Account = &view
 	}
-	c := draw.NewStandaloneSVG(stripUnits(v.Strip), v.Strip.Height(stripUnits(v.Strip)), v.Strip.Alt(), draw.Light)
-	v.Strip.Draw(c)
-	d.Strip = c.String()
+	d.Strip, d.StripOfPhone = stripOf(v.Strip, stripUnits(v.Strip)), stripOf(v.Strip, 360)
 	d.film(ctx, s, l)
 	return d, nil
 }
@@ -102,6 +100,13 @@ func (d *Data) details(ctx context.Context, s *shop.Shop, l *shop.Loaded) (err e
 		return fmt.Errorf("report: vehicle: %w", err)
 	}
 	return nil
+}
+
+// stripOf is the strip with its own colours, as wide as given.
+func stripOf(s draw.Strip, wide float64) string {
+	c := draw.NewStandaloneSVG(wide, s.Height(wide), s.Alt(), draw.Light)
+	s.Draw(c)
+	return c.String()
 }
 
 // stripUnits is how wide the strip is drawn: enough for every column to keep

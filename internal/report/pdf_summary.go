@@ -83,7 +83,7 @@ func (d Data) facts(p *paper, most int) {
 	if d.Sheet.Family != "" {
 		sheet = d.Sheet.Family + ", " + d.Sheet.Title
 	}
-	all := [][2]string{{"Vehicle", d.View.Vehicle}, {"Plate", d.Vehicle.Plate}, {"Identity number", d.Vehicle.Identity},
+	all := [][2]string{{"Vehicle", d.View.Vehicle}, {"Plate", d.Vehicle.Plate}, {"VIN", d.Vehicle.Identity},
 		{"On arrival", d.View.Odometer}, {"Owner", d.Owner.Name}, {"Engine sheet", sheet}, {"Opened", d.Opened}, {"Handed over", d.HandedOver}}
 	var have [][2]string
 	for _, f := range all {

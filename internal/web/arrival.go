@@ -4,6 +4,7 @@ package web
 
 import (
 	"net/http"
+	"strings"
 
 	"witnessmark/internal/job"
 	"witnessmark/internal/shop"
@@ -42,10 +43,10 @@ func (s *server) showArrival(q *request, status int, l *shop.Loaded, problem str
 func (v *arrivalView) prefill(a job.Arrival) {
 	v.Typed["noises"], v.Typed["leaks"], v.Typed["faults"] = a.Noises, a.Leaks, a.Faults
 	if a.Odometer != nil {
-		v.Typed["odometer"] = a.Odometer.String()
+		v.Typed["odometer"] = strings.TrimSuffix(a.Odometer.String(), " "+v.Distance)
 	}
 	if a.OilPressureHot != nil {
-		v.Typed["pressure"] = a.OilPressureHot.String()
+		v.Typed["pressure"] = strings.TrimSuffix(a.OilPressureHot.String(), " "+v.Pressure)
 	}
 }
 

@@ -34,7 +34,7 @@ var helpEntries = []helpEntry{
 	{"Shells in", "Assemble, shells", "U07 and L03, all seven looked at, lubricated with the product’s name"},
 	{"Tightening", "Bolts", "one tap: both bolts of position 4, stage 2 of 3"},
 	{"Witness marks", "Bolts, one walk round", "one tap as you see each pair"},
-	{"How tight it came out", "Clamp load", "position 4, bolts a and b: 39.8 to 48.9 kN after 20 Nm, 30 Nm and 90°; by torque alone beside it 26.8 to 37.1 kN"},
+	{"How tight it came out", "Clamp load", "position 4, bolts a and b: 39.8 to 48.9 kN after 20 N·m, 30 N·m and 90°; by torque alone beside it 26.8 to 37.1 kN"},
 	{"The length of a bolt", "Clamp load, stretch", "position 4, bolt a, set N1: free 60.012 mm, under load 60.168 mm, free again 60.014 mm, with MM-1"},
 	{"What the wrench drew", "Traces", "a CSV with fastener, angle and torque, bolts named 4a; 3b starts late: cap not seated, loosened and done again"},
 	{"Settings", "Settings", "balance shaft backlash 0.07 mm, with DI-1"},

@@ -415,7 +415,7 @@ func specialBody(v specialView) templ.Component {
 				if templ_7745c5c3_Err != nil {
 					return templ_7745c5c3_Err
 				}
-				templ_7745c5c3_Err = text(r.Reserve, "of", "Of whom", "").Render(ctx, templ_7745c5c3_Buffer)
+				templ_7745c5c3_Err = text(r.Reserve, "of", "From whom", "").Render(ctx, templ_7745c5c3_Buffer)
 				if templ_7745c5c3_Err != nil {
 					return templ_7745c5c3_Err
 				}
@@ -474,7 +474,7 @@ func specialBody(v specialView) templ.Component {
 		if templ_7745c5c3_Err != nil {
 			return templ_7745c5c3_Err
 		}
-		templ_7745c5c3_Err = text(v.New, "of", "Of whom", "").Render(ctx, templ_7745c5c3_Buffer)
+		templ_7745c5c3_Err = text(v.New, "of", "From whom", "").Render(ctx, templ_7745c5c3_Buffer)
 		if templ_7745c5c3_Err != nil {
 			return templ_7745c5c3_Err
 		}
