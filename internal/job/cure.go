@@ -52,14 +52,19 @@ func (a *assessor) curedAt(f engine.Fastener) (end time.Time, seq int64, ok bool
 	return end.Add(time.Duration(f.Sealant.Cure.V.Seconds() * float64(time.Second))), seq, seq > 0
 }
 
-// Cures says until when what seals a fastener cures, by the workshop's clock;
-// empty while its final stage is not on record, or the sheet names no time.
-func Cures(s State, b Basis, f engine.Fastener, voice Voice) string {
+// Cures says until when what seals a fastener cures, or since when it has, by
+// the workshop's clock; empty while its final stage is not on record, or the
+// sheet names no time.
+func Cures(s State, b Basis, f engine.Fastener, voice Voice, now time.Time) WordView {
 	end, _, ok := (&assessor{s: s, b: b}).curedAt(f)
-	if !ok {
-		return ""
+	at := (&shower{voice: voice}).clock(end)
+	switch {
+	case !ok:
+		return WordView{}
+	case now.Before(end):
+		return WordView{sentence(f.Sealant.Product + " cures until " + at + "; no oil before that"), stateUnproven}
 	}
-	return sentence(f.Sealant.Product + " cures until " + (&shower{voice: voice}).clock(end) + "; no oil before that")
+	return WordView{sentence(f.Sealant.Product + " cured by " + at), stateFits}
 }
 
 // CureView is one clock that oil waits for.

@@ -89,9 +89,9 @@ type otherView struct {
 	Loosen   *boltTap
 	Witness  *boltTap
 	Wrong    string
-	Cures    string // until when its sealant cures
-	OnWheels bool   // tightened only with the wheels loaded
-	Waits    bool   // held back until they are
+	Cures    job.WordView // until when its sealant cures
+	OnWheels bool         // tightened only with the wheels loaded
+	Waits    bool         // held back until they are
 }
 
 func (s *server) boltsPage(q *request) error {

@@ -96,7 +96,7 @@ func placeWords(seen []job.BoltSeen) string {
 
 // otherView is a fastener that stands once in the engine.
 func (s *server) otherView(q *request, l *shop.Loaded, f engine.Fastener) otherView {
-	v := otherView{Cures: job.Cures(l.State, l.Basis, f, l.Voice), F: fastenerFacts(l, f), Form: q.oneOf(l, f.ID), Sets: setOptions(l, f, job.Final)}
+	v := otherView{Cures: job.Cures(l.State, l.Basis, f, l.Voice, s.shop.Now()), F: fastenerFacts(l, f), Form: q.oneOf(l, f.ID), Sets: setOptions(l, f, job.Final)}
 	v.OnWheels, v.Waits = f.LoadedWheels, job.WaitsForWheels(l.State, f) && !tight(l, f)
 	seen := job.BoltsSeen(l.State, f, 0)
 	v.State = seen[0].View()
