@@ -21,17 +21,40 @@ func (d *decoder) list(v reflect.Value, n *yaml.Node, path string) {
 		return
 	}
 	out := reflect.MakeSlice(v.Type(), len(n.Content), len(n.Content))
+	var seen map[string]int // lines, by name
 	for i, e := range n.Content {
 		name := elementName(e, i)
-		p := path + "." + name
-		if first, twice := d.at[p]; twice {
+		p := d.join(path, name)
+		if first, twice := seen[name]; twice {
 			d.problem(placeOf(e), fmt.Sprintf("%s has the %s twice", last(path), name),
-				fmt.Sprintf("give it another id; the first is on line %d", first.line))
+				fmt.Sprintf("give it another id; the first is on line %d", first))
 			p = fmt.Sprintf("%s.%s#%d", path, name, i+1)
+		} else if e.Kind == yaml.MappingNode {
+			if seen == nil {
+				seen = make(map[string]int, len(n.Content))
+			}
+			seen[name] = placeOf(e).line
 		}
 		d.decode(out.Index(i), e, p)
 	}
 	v.Set(out)
+}
+
+// join is the path of a key; empty while no paths are kept.
+func (d *decoder) join(path, key string) string {
+	if d.at == nil {
+		return ""
+	}
+	return join(path, key)
+}
+
+func hasKey(n *yaml.Node, key string) bool {
+	for k := 0; n.Kind == yaml.MappingNode && k+1 < len(n.Content); k += 2 {
+		if n.Content[k].Value == key {
+			return true
+		}
+	}
+	return false
 }
 
 func elementName(n *yaml.Node, i int) string {
@@ -87,7 +110,7 @@ func (d *decoder) structure(v reflect.Value, n *yaml.Node, path string) {
 			continue
 		}
 		seen |= 1 << k.number
-		d.decode(v.Field(k.number), f.value, join(path, f.key))
+		d.decode(v.Field(k.number), f.value, d.join(path, f.key))
 	}
 	for key, k := range known {
 		if k.required && seen&(1<<k.number) == 0 {

@@ -7,6 +7,8 @@ import (
 	"fmt"
 	"reflect"
 	"slices"
+
+	"go.yaml.in/yaml/v3"
 )
 
 //go:embed plan.schema.json
@@ -21,24 +23,36 @@ func Schema() []byte { return slices.Clone(schema) }
 // with everything that was found wrong; what may be used but deserves a look
 // comes from [Plan.Warnings].
 func Load(name string, data []byte) (plan *Plan, err error) {
-	d := &decoder{file: name, at: make(map[string]place, len(data)/12)} // about as many as a plan has values
+	d := &decoder{file: name}
 	defer func() {
-		// The YAML library has been seen to panic on broken text.
+		// YAML libraries have been seen to panic on broken text.
 		if r := recover(); r != nil {
 			d.problem(place{1, 1}, fmt.Sprintf("this is not YAML: %v", r), "look at the indentation and the quotes")
 			plan, err = nil, d.err()
 		}
 	}()
-	p := &Plan{Format: 1, raw: slices.Clone(data), Hash: HashOf(data)}
-	if root := d.parse(data); root != nil {
-		d.decode(reflect.ValueOf(p).Elem(), root, "")
-		d.check(p)
+	root := d.parse(data)
+	if root == nil {
+		return nil, d.err()
+	}
+	p := d.plan(root)
+	if len(d.problems)+len(d.warnings) > 0 { // again, with the place of every value
+		d = &decoder{file: name, at: make(map[string]place, len(data)/12)}
+		p = d.plan(root)
 	}
 	if err := d.err(); err != nil {
 		return nil, err
 	}
+	p.raw, p.Hash = slices.Clone(data), HashOf(data)
 	p.warnings = sorted(d.warnings)
 	return p, nil
+}
+
+func (d *decoder) plan(root *yaml.Node) *Plan {
+	p := &Plan{Format: 1}
+	d.decode(reflect.ValueOf(p).Elem(), root, "")
+	d.check(p)
+	return p
 }
 
 func (d *decoder) err() error {
