@@ -59,6 +59,17 @@ func TestKeptJob(t *testing.T) {
 		t.Fatal(err)
 	}
 	now := job.Assess(st, job.Basis{Sheet: sheet, Tools: tools})
+	// It was kept before an entry could say that the wheels were loaded: of what
+	// the sheet has tightened on them, this alone stands, and can be conceded.
+	var wheels []string
+	for _, o := range now.Obstacles {
+		if o.Code == job.WheelsFree {
+			wheels = append(wheels, o.Key)
+		}
+	}
+	if want := "wheels_not_loaded/subframe_bolt"; len(st.Wheels) == 0 && (len(wheels) != 1 || wheels[0] != want) || len(st.Wheels) > 0 && len(wheels) > 0 {
+		t.Errorf("of the wheels stands %q, want %q", wheels, want)
+	}
 	for _, p := range now.Positions {
 		old, _ := snap.Assessment.Position(p.Position)
 		if p.Fitted.Decision.Verdict != old.Fitted.Decision.Verdict || p.Found.Decision.Verdict != old.Found.Decision.Verdict {

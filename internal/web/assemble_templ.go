@@ -33,7 +33,7 @@ func assembleBody(v assembleView) templ.Component {
 		}
 		ctx = templ.InitializeContext(ctx)
 		ctx = templ.ClearChildren(ctx)
-		templ_7745c5c3_Err = templruntime.WriteString(templ_7745c5c3_Buffer, 1, "<section><div class=\"head\"><h1>Position by position, as the throws come round</h1><p class=\"key\"><span class=\"bolt bolt-none\" aria-hidden=\"true\"></span> nothing <span class=\"bolt bolt-measuring\" aria-hidden=\"true\"></span> measuring <span class=\"bolt bolt-final\" aria-hidden=\"true\"></span> final</p></div>")
+		templ_7745c5c3_Err = templruntime.WriteString(templ_7745c5c3_Buffer, 1, "<section><div class=\"head\"><h1>Position by position, as the throws come round</h1><p class=\"key\"><span class=\"bolt bolt-none\" aria-hidden=\"true\"></span> nothing <span class=\"bolt bolt-measuring\" aria-hidden=\"true\"></span> measuring <span class=\"bolt bolt-partial\" aria-hidden=\"true\"></span> final begun <span class=\"bolt bolt-final\" aria-hidden=\"true\"></span> final</p></div>")
 		if templ_7745c5c3_Err != nil {
 			return templ_7745c5c3_Err
 		}

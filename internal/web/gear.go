@@ -43,7 +43,7 @@ func (s *server) gearView(q *request, l *shop.Loaded, it settingItem, set engine
 		return nil
 	}
 	v := &gearView{Form: q.oneOf(l, "gear-"+it.Name), Source: sourceOf(l.Basis.Sheet, set.Basis), Around: gearFew, Other: gearMany, Unit: unitOf(l, units.KindLength).Symbol,
-		Radius: g.ReadRadius.String(), Ways: []option{{"transverse", "along the arc, in the plane of rotation"}, {"normal", "square to the flank"}, {"axial", "along the axis"}}}
+		Radius: g.ReadRadius.String(), Ways: []option{{"transverse", "along the arc"}, {"normal", "square to the flank"}, {"axial", "along the axis"}}}
 	if q.value("around") == strconv.Itoa(gearMany) {
 		v.Around, v.Other = gearMany, gearFew
 	}
