@@ -34,10 +34,11 @@ func newDemoCommand(a *app) *cobra.Command {
 	var noServe bool
 	c := example(&cobra.Command{
 		Use:   "demo [--dir D] [--addr HOST:PORT] [--no-serve]",
-		Short: "Show an invented workshop with five jobs",
-		Long: `Show an invented workshop with four people and five jobs: one half-way, one
+		Short: "Show an invented workshop with six jobs",
+		Long: `Show an invented workshop with four people and six jobs: one half-way, one
 handed over and followed up, one whose parts are coming, one whose estimate is to
-be talked through, one just opened. Nothing in it is real.
+be talked through, one half back under the car, one just opened. Nothing in it is
+real.
 
 It is written into an empty folder, or into a temporary one that is removed
 afterwards. A folder with the demonstration in it is served as it is.`,
