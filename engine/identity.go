@@ -69,10 +69,10 @@ func IdentityWarning(number string) string {
 	}
 	want, err := IdentityCheckDigit(number)
 	if err != nil {
-		return fmt.Sprintf("The identity number %s does not have 17 letters and digits without I, O and Q. Read it again on the vehicle.", number)
+		return fmt.Sprintf("The identification number %s does not have 17 letters and digits without I, O and Q. Read it again on the vehicle.", number)
 	}
 	if got := number[8:9]; got != want {
-		return fmt.Sprintf("The identity number %s has %s as its ninth character, where the check digit would be %s. Not every market uses the digit; read the number again on the vehicle.", number, got, want)
+		return fmt.Sprintf("The identification number %s has %s as its ninth character, where the check digit would be %s. Not every market uses the digit; read the number again on the vehicle.", number, got, want)
 	}
 	return ""
 }

@@ -44,15 +44,29 @@ func Main(args []string, in io.Reader, out, errw io.Writer) int {
 	root.SetIn(in)
 	root.SetOut(out)
 	root.SetErr(errw)
-	err := root.ExecuteContext(ctx)
+	called, err := root.ExecuteContextC(ctx)
 	if err == nil {
 		return 0
 	}
 	// A plain "no" has already printed its result; there is nothing to add.
 	if !errors.Is(err, errNo) {
-		fmt.Fprintf(errw, "witnessmark: %v\n", err)
+		fmt.Fprintf(errw, "witnessmark: %s\n", howTo(called, err))
 	}
 	return exitCode(err)
+}
+
+// howTo adds to what is wrong with the words of a call how the command is
+// called. Errors of a command's own say that themselves.
+func howTo(called *cobra.Command, err error) string {
+	var u *usageError
+	var c *couldNotError
+	if errors.As(err, &u) || errors.As(err, &c) {
+		return err.Error()
+	}
+	if !called.HasParent() {
+		return fmt.Sprintf("%v; %q lists the commands", err, called.CommandPath()+" --help")
+	}
+	return fmt.Sprintf("%s: %v; it is called as %q, see %q", called.Name(), err, called.UseLine(), called.CommandPath()+" --help")
 }
 
 // emit prints result as one JSON value with --json, else calls text.

@@ -44,8 +44,8 @@ func newServeCommand(a *app) *cobra.Command {
 new one is made, and a set-up code is printed for the first manager.
 
 Only this machine reaches it unless --addr says otherwise, such as
---addr 0.0.0.0:8417. On a network put HTTPS before it: PINs travel in the clear
-otherwise. It stops within 5 seconds of an interrupt or SIGTERM.`,
+--addr 0.0.0.0:8417. On a network put HTTPS before it: without it others can
+read the PINs on their way. It stops within 5 seconds of an interrupt or SIGTERM.`,
 		Args: cobra.NoArgs,
 		RunE: func(c *cobra.Command, _ []string) error {
 			return a.serve(c.Context(), addr, store.Config{Name: name, TimeZone: zone})
@@ -110,7 +110,7 @@ func (a *app) serveShop(ctx context.Context, addr, dir string, s *shop.Shop, cod
 func (r serveResult) print(w io.Writer) {
 	fmt.Fprintf(w, "%s: %s\nData folder: %s\n", r.Workshop, r.Address, r.Dir)
 	if r.SetUpCode != "" {
-		fmt.Fprintf(w, "Set-up code for the first manager: %s\n", r.SetUpCode)
+		fmt.Fprintf(w, "Set-up code for the first manager: %s\nOpen the address in a browser and type the code there: it makes the first manager.\n", r.SetUpCode)
 	}
 }
 
