@@ -58,5 +58,13 @@ func TestAccountOfAlternatives(t *testing.T) {
 		if got["coated"] != coated+" Rod bearing shells, pair" || got["plain"] != plain {
 			t.Errorf("%s: %v, want coated %s, plain %s", name, got, coated, plain)
 		}
+		// None written is not none worked.
+		for _, rows := range [][]AccountRow{ShowAccount(a).Hours, ShowAccount(a).Money} {
+			for _, r := range rows {
+				if open := r.Actual == "–" && r.Differ == "–" && !r.More; open == (r.Title == "Parts") {
+					t.Errorf("%s: nobody wrote time down, and %s is %+v", name, r.Title, r)
+				}
+			}
+		}
 	}
 }

@@ -53,7 +53,7 @@ func ShowAccount(a scope.Account) AccountView {
 	for _, m := range []struct {
 		title             string
 		estimated, actual *decimal.Decimal
-	}{{"Labour", a.Estimated.Labour, a.Actual.Labour}, {"Parts", &a.Estimated.Parts, &a.Actual.Parts}, {"Tax", a.Estimated.Tax, a.Actual.Tax}, {"Total", a.Estimated.Total, a.Actual.Total}} {
+	}{{"Labour", a.Estimated.Labour, a.Actual.Labour}, {moneyParts, &a.Estimated.Parts, &a.Actual.Parts}, {"Tax", a.Estimated.Tax, a.Actual.Tax}, {"Total", a.Estimated.Total, a.Actual.Total}} {
 		if m.estimated == nil || m.actual == nil {
 			continue
 		}
@@ -63,9 +63,28 @@ func ShowAccount(a scope.Account) AccountView {
 	if list := a.Actual.PriceToCome; len(list) > 0 {
 		v.ToCome = "Price to come, not in the sums: " + strings.Join(list, ", ") + "."
 	}
+	if v.Untimed {
+		v.withoutTime()
+	}
 	v.Sentence = accountSentence(a)
 	return v
 }
+
+// withoutTime leaves open what hangs on time that nobody wrote down: none
+// written is not none worked.
+func (v *AccountView) withoutTime() {
+	open := func(r *AccountRow) { r.Actual, r.Differ, r.More = "–", "–", false }
+	for i := range v.Hours {
+		open(&v.Hours[i])
+	}
+	for i := range v.Money {
+		if v.Money[i].Title != moneyParts {
+			open(&v.Money[i])
+		}
+	}
+}
+
+const moneyParts = "Parts"
 
 func accountSentence(a scope.Account) string {
 	over := a.Actual.Hours - a.Estimated.Hours
