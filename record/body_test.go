@@ -124,4 +124,3 @@ func tokenEnd(d *json.Decoder) error {
 	}
 	return nil
 }
-
