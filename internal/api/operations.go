@@ -79,6 +79,8 @@ var operations = []operation{
 	{post, "/people/{person}/leave", "leave", managers, "End a person’s access; what they recorded stays", does((*server).leave), option{}},
 	{get, "/settings/entries", "settings-entries", managers, "The workshop’s own entries as they are stored", does((*server).workshopLines), option{sends: lineType}},
 	{post, "/settings", "change-settings", managers, "Change the workshop’s settings", does((*server).changeSettings), option{again: true}},
+	{get, "/plans", "list-plans", everybody, "The access plans", does((*server).plans), option{}},
+	{get, "/plans/{hash}", "plan", everybody, "An access plan’s file as it came", does((*server).planFile), option{sends: yamlType}},
 	{post, "/plans", "add-plan", everybody, "Add an access plan, for a job to adopt", does((*server).addPlan), option{}},
 	{get, "/calendar", "calendar", everybody, "The open jobs on lifts and people", does((*server).calendar), option{}},
 	{get, "/calendar.ics", "calendar-file", everybody, "That calendar as iCalendar", does((*server).calendarFile), option{sends: calendarType}},

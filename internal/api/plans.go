@@ -6,6 +6,7 @@ import (
 	"context"
 
 	"witnessmark/internal/shop"
+	"witnessmark/scope"
 )
 
 // NewPlan is an access plan to keep.
@@ -40,12 +41,49 @@ func (s *server) addPlan(ctx context.Context, in *planInput) (*planOutput, error
 	if err != nil {
 		return nil, &shop.Refusal{Cause: err}
 	}
-	out := &planOutput{Body: Plan{Hash: hash, Family: plan.Family, Title: plan.Title, Work: []string{}, Warnings: []string{}}}
+	return &planOutput{Body: planOf(hash, plan)}, nil
+}
+
+func planOf(hash string, plan *scope.Plan) Plan {
+	out := Plan{Hash: hash, Family: plan.Family, Title: plan.Title, Work: []string{}, Warnings: []string{}}
 	for _, w := range plan.Work {
-		out.Body.Work = append(out.Body.Work, w.ID)
+		out.Work = append(out.Work, w.ID)
 	}
 	for _, w := range plan.Warnings() {
-		out.Body.Warnings = append(out.Body.Warnings, w.String())
+		out.Warnings = append(out.Warnings, w.String())
+	}
+	return out
+}
+
+// Plans is the access plans that come with the program and those of jobs.
+type Plans struct {
+	Plans []Plan `json:"plans"`
+}
+
+type plansOutput struct {
+	Body Plans
+}
+
+func (s *server) plans(ctx context.Context, _ *nothing) (*plansOutput, error) {
+	all, err := s.shop.Plans(ctx)
+	if err != nil {
+		return nil, err
+	}
+	out := &plansOutput{Body: Plans{Plans: []Plan{}}}
+	for _, x := range all {
+		out.Body.Plans = append(out.Body.Plans, planOf(x.Hash(), x.Plan))
 	}
 	return out, nil
+}
+
+type PlanPath struct {
+	Hash string `path:"hash" maxLength:"80"`
+}
+
+func (s *server) planFile(ctx context.Context, in *PlanPath) (*fileOutput, error) {
+	info, err := s.shop.PlanListed(ctx, in.Hash)
+	if err != nil {
+		return nil, nothingAt("such access plan", Prefix+"/plans")
+	}
+	return &fileOutput{ContentType: yamlType, Disposition: `attachment; filename="plan.yaml"`, Policy: filePolicy, Body: info.Plan.Bytes()}, nil
 }

@@ -37,6 +37,17 @@ func TestPlanPartsDates(t *testing.T) {
 		_, err := c.Append(t.Context(), k.job, kind, body, 0)
 		k.must(err)
 	}
+	var listed api.Plans
+	ask("/plans", &listed)
+	if !slices.ContainsFunc(listed.Plans, func(p api.Plan) bool { return p.Hash == plan.Hash && slices.Equal(p.Work, plan.Work) }) {
+		t.Errorf("%s is not among %+v", plan.Hash, listed.Plans)
+	}
+	var file []byte
+	ask("/plans/"+plan.Hash, &file)
+	if string(file) != string(data) {
+		t.Errorf("the plan’s file is %d bytes, not the %d that came", len(file), len(data))
+	}
+	k.refused(c.Send(t.Context(), http.MethodGet, "/plans/none", nil, nil), http.StatusNotFound, "access plan")
 	var dates api.Dates
 	ask("/jobs/"+k.job+"/dates", &dates)
 	if dates.Known {

@@ -167,8 +167,8 @@ func (r demoResult) print(w io.Writer) {
 		fmt.Fprintf(tw, "  %s\t%s\t%s\tPIN %s\n", m.Name, m.Role, m.ID, m.PIN)
 	}
 	tw.Flush()
-	fmt.Fprintf(w, "\nJob %s is half-way, %s is handed over, %s waits for parts, %s is an estimate, %s was just opened.\n",
-		r.HalfWay, r.HandedOver, r.Agreed, r.Estimate, r.Opened)
+	fmt.Fprintf(w, "\nJob %s is half-way, %s is handed over, %s waits for parts, %s is an estimate,\n%s is half back together under the car, %s was just opened.\n",
+		r.HalfWay, r.HandedOver, r.Agreed, r.Estimate, r.Refit, r.Opened)
 }
 
 // curtain holds requests back until there is something to show. Whoever would

@@ -3,9 +3,7 @@
 package demo
 
 import (
-	"bytes"
 	"context"
-	"os"
 	"reflect"
 	"testing"
 
@@ -42,18 +40,7 @@ func TestEveryLogIsFoldedAsItGrew(t *testing.T) {
 
 func everyLog(t *testing.T) map[string][]record.Entry {
 	t.Helper()
-	data, err := os.ReadFile(kept + ".zip")
-	if err != nil {
-		t.Fatal(err)
-	}
-	key, err := os.ReadFile(kept + ".pub")
-	if err != nil {
-		t.Fatal(err)
-	}
-	b, v := record.VerifyBundle(data, string(bytes.TrimSpace(key)))
-	if !v.OK {
-		t.Fatal(v)
-	}
+	b, _ := keptBundle(t)
 	logs := map[string][]record.Entry{"the kept job": b.Entries}
 	subjects, err := told.shop.Store().Subjects(context.Background(), "")
 	if err != nil {

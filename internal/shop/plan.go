@@ -73,6 +73,9 @@ type PlanInfo struct {
 	Jobs []string // that pin it, handed over or not
 }
 
+// Hash is the plan's as entries name it.
+func (i PlanInfo) Hash() string { return string(record.HashContent(i.Plan.Bytes())) }
+
 // Plans lists the plans that come with the program and those that jobs pin, by
 // family, the newest edition first.
 func (s *Shop) Plans(ctx context.Context) ([]PlanInfo, error) {
@@ -107,4 +110,18 @@ func (s *Shop) Plans(ctx context.Context) ([]PlanInfo, error) {
 		return cmp.Or(cmp.Compare(a.Plan.Family, b.Plan.Family), cmp.Compare(b.Plan.Edition, a.Plan.Edition), cmp.Compare(a.Plan.Hash, b.Plan.Hash))
 	})
 	return out, nil
+}
+
+// PlanListed is the plan of [Shop.Plans] with this hash, or [ErrNotFound].
+func (s *Shop) PlanListed(ctx context.Context, hash string) (PlanInfo, error) {
+	all, err := s.Plans(ctx)
+	if err != nil {
+		return PlanInfo{}, err
+	}
+	for _, x := range all {
+		if x.Hash() == hash {
+			return x, nil
+		}
+	}
+	return PlanInfo{}, fmt.Errorf("shop: access plan %q: %w", hash, ErrNotFound)
 }

@@ -23,7 +23,7 @@ func (s *server) plansPage(q *request) error {
 	}
 	var rows []plansRow
 	for _, x := range all {
-		rows = append(rows, plansRow{Hash: x.Plan.Hash, Family: x.Plan.Family, Title: x.Plan.Title, Edition: x.Plan.Edition, Invented: x.Plan.Invented, Own: x.Own, Jobs: joinWords(x.Jobs)})
+		rows = append(rows, plansRow{Hash: x.Hash(), Family: x.Plan.Family, Title: x.Plan.Title, Edition: x.Plan.Edition, Invented: x.Plan.Invented, Own: x.Own, Jobs: joinWords(x.Jobs)})
 	}
 	return q.page(http.StatusOK, frame{Title: "Access plans"}, plansBody(rows))
 }
@@ -35,7 +35,7 @@ func (s *server) planPage(q *request) error {
 		return err
 	}
 	v := job.ShowPlan(info.Plan)
-	return q.page(http.StatusOK, frame{Title: v.Family + " · Access plan"}, planReadBody(info.Plan.Hash, info.Own, v))
+	return q.page(http.StatusOK, frame{Title: v.Family + " · Access plan"}, planReadBody(info.Hash(), info.Own, v))
 }
 
 // planBytes is the plan's file as it came.
@@ -48,14 +48,5 @@ func (s *server) planBytes(q *request) error {
 }
 
 func (q *request) planInfo() (shop.PlanInfo, error) {
-	all, err := q.server.shop.Plans(q.Context())
-	if err != nil {
-		return shop.PlanInfo{}, err
-	}
-	for _, x := range all {
-		if x.Plan.Hash == q.PathValue("plan") {
-			return x, nil
-		}
-	}
-	return shop.PlanInfo{}, errNotFound
+	return q.server.shop.PlanListed(q.Context(), q.PathValue("plan"))
 }

@@ -29,7 +29,7 @@ func TestPlansAreRead(t *testing.T) {
 	a.says("tbody tr:first-child", "0500")
 	a.says("tbody tr:last-child", "comes with the program")
 	a.says("tbody tr:last-child", "no job")
-	a = b.get("/plans/" + plan.Hash)
+	a = b.get("/plans/" + hash)
 	a.count("#plan-operations li", len(plan.Operations))
 	a.count("#plan-work li", len(plan.Work))
 	a.count("#plan-parts tbody tr", len(plan.Parts))
@@ -37,7 +37,7 @@ func TestPlansAreRead(t *testing.T) {
 	a.says("#plan-work", "parts: 8 × rod bearing shells, pair; 16 × rod bolt")
 	a.says("#plan-parts", "Balance shaft shells, set balance_shell_set price to come")
 	a.says("main", "Price to come: 1.")
-	if file := b.get("/plans/" + plan.Hash + "/plan.yaml"); file.status != http.StatusOK || file.body != string(own) {
+	if file := b.get("/plans/" + hash + "/plan.yaml"); file.status != http.StatusOK || file.body != string(own) {
 		t.Errorf("the file: %d, %d bytes of %d", file.status, len(file.body), len(own))
 	}
 	if a := b.get("/plans/" + strings.Repeat("0", 64)); a.status != http.StatusNotFound {
